@@ -1,0 +1,157 @@
+import { z } from 'zod'
+import { shapeSchema } from '../shape/registry.ts'
+import { idSchema, lengthSchema, positiveSchema, vectorSchema, pointSchema } from '../shape/fields.ts'
+
+/** Why a keep-out must stay clear; sets its default clearance and cautions (see defaults.ts). */
+export const roles = ['safety', 'lamp', 'cooling', 'moving', 'hot', 'body', 'service'] as const
+export type Role = (typeof roles)[number]
+
+const notNegative = z.number().nonnegative()
+
+export const keepOutSchema = z.strictObject({
+  id: idSchema,
+  name: z.string().min(1),
+  role: z.enum(roles),
+  /** Required clearance, mm; default by role. */
+  clearance: notNegative.optional(),
+  /** Expanded measuring uncertainty (k = 2) of the surface, mm; default 3. */
+  uncertainty: notNegative.optional(),
+  /** Also adds the same keep-out mirrored in Y, id with '-mirror'. */
+  mirror: z.boolean().optional(),
+  /** Whether it is in place while the part is offered up; default 'stays'. */
+  fitting: z.enum(['stays', 'comes-off']).optional(),
+  /** false leaves it out for a look; every answer then says so. */
+  enabled: z.boolean().optional(),
+  note: z.string().optional(),
+  shape: shapeSchema,
+})
+
+export const openingSchema = z.strictObject({
+  id: idSchema,
+  name: z.string().min(1),
+  /** Polygon in (y, z), mm, at `x`. */
+  outline: z.array(z.tuple([lengthSchema, lengthSchema])).min(3),
+  x: lengthSchema,
+})
+
+export const portSchema = z.strictObject({
+  id: idSchema,
+  name: z.string().min(1),
+  at: pointSchema,
+  /** The way the pipe leaves it; need not be unit, not zero. */
+  direction: vectorSchema,
+  outsideDiameter: positiveSchema,
+  /** Keep-out that the port sits on: its pipe is exempt from it over the first 1.5 outside diameters. */
+  sitsOn: idSchema.optional(),
+})
+
+export const tankPortSchema = z.strictObject({
+  id: idSchema,
+  face: z.enum(['end', 'front', 'rear', 'below', 'above']),
+  u: z.number().min(-1).max(1),
+  v: z.number().min(-1).max(1),
+  outsideDiameter: positiveSchema,
+  /** Length of the straight stub, mm. */
+  length: positiveSchema,
+  /** In the candidate's frame before `turn`; default the face's outward axis. */
+  direction: vectorSchema.optional(),
+})
+
+export const tankSchema = z.strictObject({
+  /** Outward length from the core's side, mm. */
+  length: positiveSchema,
+  front: lengthSchema,
+  rear: lengthSchema,
+  below: lengthSchema,
+  above: lengthSchema,
+  taper: z.strictObject({ depth: positiveSchema.max(1), height: positiveSchema.max(1) }).optional(),
+  tolerance: notNegative.optional(),
+  ports: z.array(tankPortSchema).optional(),
+})
+
+export const pipeSchema = z.strictObject({
+  id: idSchema,
+  name: z.string().min(1),
+  /** Port of the bay, or 'tank-left:PORT' / 'tank-right:PORT'. */
+  from: z.string().min(1),
+  to: z.string().min(1),
+  outsideDiameter: positiveSchema,
+  wall: positiveSchema,
+  bendRadius: positiveSchema,
+  /** Corner points between the ports, bay frame, mm. */
+  path: z.array(pointSchema),
+  tolerance: notNegative.optional(),
+  /** Clearance to other parts, mm; default 5. */
+  clearance: notNegative.optional(),
+  bender: idSchema.optional(),
+})
+
+const range = { min: positiveSchema.optional(), max: positiveSchema.optional(), stock: z.array(positiveSchema).min(1).optional() }
+export const limitsSchema = z.strictObject({
+  depth: z.strictObject(range).optional(),
+  width: z.strictObject(range).optional(),
+  height: z.strictObject({ ...range, pitch: positiveSchema.optional(), offset: notNegative.optional() }).optional(),
+  tilt: z.strictObject({ min: z.number(), max: z.number() }).optional(),
+  /** Region that the core's centre must stay in. */
+  centre: z.strictObject({ min: pointSchema, max: pointSchema }).optional(),
+  /** Core symmetric about Y = 0. */
+  symmetric: z.boolean().optional(),
+})
+
+export const candidateSchema = z.strictObject({
+  id: idSchema,
+  name: z.string().min(1),
+  /** Centre of the core box, bay frame. */
+  at: pointSchema,
+  /** Degrees about fixed X, then Y, then Z through `at`. */
+  turn: pointSchema,
+  core: z.strictObject({ depth: positiveSchema, width: positiveSchema, height: positiveSchema, tolerance: notNegative.optional() }),
+  tanks: z.strictObject({ left: tankSchema.optional(), right: tankSchema.optional() }).optional(),
+  pipes: z.array(pipeSchema).optional(),
+  limits: limitsSchema.optional(),
+  note: z.string().optional(),
+})
+
+export const benderSchema = z.strictObject({
+  id: idSchema,
+  name: z.string().min(1),
+  tools: z
+    .array(
+      z.strictObject({
+        outsideDiameter: positiveSchema,
+        radii: z.array(positiveSchema).min(1),
+        grip: notNegative,
+        leastStraight: notNegative,
+        leastEnd: notNegative,
+        largestAngle: positiveSchema.max(360),
+        springBack: z.number().optional(),
+        elongation: z.number().optional(),
+      }),
+    )
+    .min(1),
+})
+
+export const baySchema = z.strictObject({
+  format: z.literal('gapwright-bay'),
+  version: z.literal(1),
+  name: z.string().min(1),
+  frame: z.strictObject({ origin: z.string().min(1), note: z.string().optional() }),
+  /** How people see lengths; every length in the file is mm. */
+  units: z.enum(['mm', 'inch']),
+  keepOuts: z.array(keepOutSchema),
+  openings: z.array(openingSchema).optional(),
+  ports: z.array(portSchema).optional(),
+  candidates: z.array(candidateSchema),
+  benders: z.array(benderSchema).optional(),
+})
+
+export type Bay = z.infer<typeof baySchema>
+export type KeepOut = z.infer<typeof keepOutSchema>
+export type Opening = z.infer<typeof openingSchema>
+export type Port = z.infer<typeof portSchema>
+export type Tank = z.infer<typeof tankSchema>
+export type TankPort = z.infer<typeof tankPortSchema>
+export type Pipe = z.infer<typeof pipeSchema>
+export type Limits = z.infer<typeof limitsSchema>
+export type Candidate = z.infer<typeof candidateSchema>
+export type Bender = z.infer<typeof benderSchema>
