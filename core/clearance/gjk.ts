@@ -1,6 +1,6 @@
 import { finishByFaces } from './gjkFaces.ts'
 import { endWidth, epsilon, finish, type Nearest, roundingSlack } from './nearest.ts'
-import { emptySimplex, type Simplex, toNearest } from './simplex.ts'
+import { emptySimplex, refineInside, type Simplex, toNearest } from './simplex.ts'
 import { type ConvexSet, supportOf } from './support.ts'
 
 /** Most sets end within 12 rounds, cylinders within 30; what is not done by then goes to the slower, surer way. */
@@ -61,7 +61,8 @@ export function convexDistance(a: ConvexSet, b: ConvexSet, upTo: number, out: Ne
     s.n++
     if (!toNearest(s)) return finishInside(a, b, s, slack, out)
     const next = Math.sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2])
-    if (next <= slack || next >= upper) break
+    // A better direction need not come measurably nearer: over a wide face 1e-9 rad moves the bound, not the distance.
+    if (next <= slack || next > upper + slack) break
     upper = next
     dx = v[0]
     dy = v[1]
@@ -85,6 +86,7 @@ function isKnown(w: Float64Array, n: number, x: number, y: number, z: number): b
  * than rounding reaches; else the common point only counts as touching, and only if the witnesses do coincide.
  */
 function finishInside(a: ConvexSet, b: ConvexSet, s: Simplex, slack: number, out: Nearest): void {
+  refineInside(s)
   finish(s, 0, 'converged', 'overlap', out)
   if (depthInTetrahedron(s.w) > slack) {
     out.atMost = 0

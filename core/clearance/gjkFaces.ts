@@ -1,56 +1,66 @@
 import { endWidth, finish, type Nearest, roundingSlack } from './nearest.ts'
-import { emptySimplex, type Simplex, toNearest } from './simplex.ts'
+import { emptySimplex, refineInside, type Simplex, toNearest } from './simplex.ts'
 import { type ConvexSet, supportOf } from './support.ts'
 
 const most = 48
 const pool = { n: 0, w: new Float64Array(3 * most), a: new Float64Array(3 * most), b: new Float64Array(3 * most) }
 const tried: Simplex = emptySimplex()
+const turnedTo: Simplex = emptySimplex()
 const kept: Simplex = emptySimplex()
 
 /**
  * The surer, slower way for the few pairs on which `convexDistance` stops making way (slivers, parallel faces, a gap near
  * rounding): keeps every support point found, and for each new one tries all triangles that it makes with two others.
- * No round can drop a point that is needed later, so nothing cycles; on polytopes each round ends or brings a new vertex.
+ * No round can drop a point that is needed later, so nothing cycles: each round ends or brings a new support point.
  * @param start  simplex that the first search stopped at
  * @param out    bounds so far; narrowed in place
  */
 export function finishByFaces(a: ConvexSet, b: ConvexSet, upTo: number, start: Simplex, out: Nearest): void {
   const slack = roundingSlack(a, b)
   const width = endWidth(a, b)
+  const { w } = pool
   pool.n = 0
-  copySimplex(start, kept)
-  for (let i = 0; i < start.n; i++) addToPool(start, i)
   let lower = out.atLeast
-  let upper = out.atMost
-  let dx = out.ax - out.bx
-  let dy = out.ay - out.by
-  let dz = out.az - out.bz
+  let upper = Infinity
+  for (let i = 0; i < start.n; i++) {
+    addToPool(start, i)
+    nearestWithLast()
+    if (measured(turnedTo) < upper) upper = keep()
+  }
+  copySimplex(kept, turnedTo)
   while (pool.n < most) {
+    const [dx, dy, dz] = turnedTo.v
     const at = 3 * pool.n
     supportOf(a, -dx, -dy, -dz, pool.a, at)
     supportOf(b, dx, dy, dz, pool.b, at)
-    for (let k = 0; k < 3; k++) pool.w[at + k] = pool.a[at + k] - pool.b[at + k]
-    const { w } = pool
+    for (let k = at; k < at + 3; k++) w[k] = pool.a[k] - pool.b[k]
     const bound = (dx * w[at] + dy * w[at + 1] + dz * w[at + 2]) / Math.sqrt(dx * dx + dy * dy + dz * dz) - slack
     if (bound > lower) lower = bound
     if (lower >= upTo) return finish(kept, lower, 'upTo', 'none', out)
     if (upper - lower <= width) return finish(kept, lower, 'converged', 'none', out)
     if (isInPool(at)) break
     pool.n++
-    const nearer = nearestWithLast(upper)
-    if (nearer === 'inside') {
-      finish(tried, 0, 'converged', 'touch', out)
-      if (out.atMost <= slack) return
+    nearestWithLast()
+    const next = measured(turnedTo)
+    if (next < upper) upper = keep()
+    if (upper <= slack) return finish(kept, 0, 'converged', 'touch', out)
+    // Not nearer even within rounding: the origin lies between the points found, or nothing more can be told.
+    if (next > upper + slack) {
+      if (originIsInside()) {
+        refineInside(tried)
+        finish(tried, 0, 'converged', 'touch', out)
+        if (out.atMost <= slack) return
+      }
       break
     }
-    if (nearer === 'none') break
-    upper = measured(kept)
-    dx = kept.v[0]
-    dy = kept.v[1]
-    dz = kept.v[2]
-    if (upper <= slack) return finish(kept, 0, 'converged', 'touch', out)
   }
   finish(kept, lower, 'limit', 'none', out)
+}
+
+/** Takes the simplex last turned to as the nearest so far. */
+function keep(): number {
+  copySimplex(turnedTo, kept)
+  return measured(kept)
 }
 
 function copySimplex(from: Simplex, to: Simplex): void {
@@ -99,26 +109,29 @@ function measured(s: Simplex): number {
   return Math.sqrt(x * x + y * y + z * z)
 }
 
-/** Brings `kept` nearer than `upper` by a simplex with the newest point; only where none does, looks for the origin inside. */
-function nearestWithLast(upper: number): 'nearer' | 'inside' | 'none' {
+/** Turns to the nearest simplex that holds the newest point: alone, with one other, with two. */
+function nearestWithLast(): void {
   const last = pool.n - 1
-  let best = upper
-  for (let i = 0; i < last; i++) {
-    for (let j = i + 1; j <= last; j++) {
-      // j = last stands for the edge i–last alone.
-      tried.n = j < last ? 3 : 2
-      take(0, i)
-      if (j < last) take(1, j)
-      take(tried.n - 1, last)
+  let best = Infinity
+  for (let i = 0; i <= last; i++) {
+    for (let j = i + 1; j <= last || j === i + 1; j++) {
+      tried.n = 0
+      if (i < last) take(tried.n++, i)
+      if (j < last) take(tried.n++, j)
+      take(tried.n++, last)
       toNearest(tried)
       const d = measured(tried)
       if (d < best) {
         best = d
-        copySimplex(tried, kept)
+        copySimplex(tried, turnedTo)
       }
     }
   }
-  if (best < upper) return 'nearer'
+}
+
+/** Looks for a tetrahedron with the newest point that encloses the origin; leaves it in `tried`. */
+function originIsInside(): boolean {
+  const last = pool.n - 1
   for (let i = 0; i < last; i++)
     for (let j = i + 1; j < last; j++)
       for (let k = j + 1; k < last; k++) {
@@ -127,7 +140,7 @@ function nearestWithLast(upper: number): 'nearer' | 'inside' | 'none' {
         take(1, j)
         take(2, k)
         take(3, last)
-        if (!toNearest(tried)) return 'inside'
+        if (!toNearest(tried)) return true
       }
-  return 'none'
+  return false
 }
