@@ -1,0 +1,263 @@
+import type { ConvexForm, Cylinder, Polytope, RoundForm } from '../shape/form.ts'
+import type { Vec3 } from '../shape/vec.ts'
+import type { Clearance, ClearanceOptions } from './answer.ts'
+import { BoundQueue } from './boundQueue.ts'
+import { convexDistance } from './gjk.ts'
+import { emptyNearest, type Nearest } from './nearest.ts'
+import { type ConvexSet, emptySet, setDisc, setDiscFrame, setOf, setSegment, supportOf } from './support.ts'
+import { depthAtLeast, type Room } from './tubeDepth.ts'
+import { touch, touchSize, tubeSupport } from './tubeDiscs.ts'
+import { spanStride, TubeSpans } from './tubeSpans.ts'
+
+/** Width of the bounds at which the search ends, mm. */
+const width = 1e-8
+/** Spans looked at before the bounds are given as they are. */
+const mostSpans = 20_000
+
+/**
+ * Gap between a convex solid and a round sweep with flat ends.
+ * @param part    polytope or cylinder, mm
+ * @param keepOut round sweep in the same frame; exact circles, nothing tessellated
+ * @returns bounds in mm; touching or overlapping 0, with `depthAtLeast` (see `tubeDepth.ts`)
+ * Error: atMost − atLeast ≤ 1e-8 mm + rounding (1e-13 of the largest coordinate), unless stopped is not 'converged'.
+ *
+ * Method: best-first over spans of the centreline. A straight is a cylinder, and the convex kernel settles it. For an arc
+ * - below: the span's tube lies within radius + slack of a segment; and for any direction e from tube to solid the gap is
+ *   at least min e·solid − max e·tube, with the tube's reach in closed form. The first closes on the inner side of a bend,
+ *   the second on its outer side and at flat ends, where the first keeps a half-ball too many;
+ * - above: a disc of the tube against the solid, by the convex kernel.
+ * Nearest points may jump between equal ones; the gap is continuous in the pose.
+ * Source: derived; best-first branch and bound: common practice, no source.
+ */
+export function convexRound(part: ConvexForm, keepOut: RoundForm, options: ClearanceOptions): Clearance {
+  return new Search(part.body, keepOut, options).answer()
+}
+
+class Search {
+  private readonly body: Polytope | Cylinder
+  private readonly solid: ConvexSet
+  private readonly tube: TubeSpans
+  private readonly options: ClearanceOptions
+  private readonly upTo: number
+  private readonly queue = new BoundQueue(64)
+  private readonly probe = emptySet()
+  private readonly found: Nearest = emptyNearest()
+  private readonly at = new Float64Array(touchSize)
+  private readonly corner = new Float64Array(3)
+  private best = Number.POSITIVE_INFINITY
+  private onSolid: Vec3 = [0, 0, 0]
+  private onTube: Vec3 = [0, 0, 0]
+  /** Least bound of the spans that need no more halving. */
+  private settled = Number.POSITIVE_INFINITY
+  private looked = 0
+
+  constructor(body: Polytope | Cylinder, round: RoundForm, options: ClearanceOptions) {
+    this.body = body
+    this.solid = setOf(body)
+    this.tube = new TubeSpans(round)
+    this.options = options
+    this.upTo = options.upTo ?? Number.POSITIVE_INFINITY
+  }
+
+  answer(): Clearance {
+    const { tube, queue } = this
+    for (let span = 0; span < tube.pieces; span++) queue.push(this.coarse(span), span, 0)
+    const slack = tube.rounding + 32 * 2 ** -52 * this.solid.reach
+    let stopped: Clearance['stopped'] = 'converged'
+    while (this.best > 0 && queue.least() < Math.min(this.best - width, this.settled)) {
+      if (queue.least() - slack >= this.upTo && this.best < Number.POSITIVE_INFINITY) {
+        stopped = 'upTo'
+        break
+      }
+      if (this.looked > mostSpans) {
+        stopped = 'limit'
+        break
+      }
+      queue.take()
+      this.look(queue.first, queue.bound)
+    }
+    if (this.best <= slack) return this.overlap()
+    const atLeast = Math.min(this.best, queue.least(), this.settled) - slack
+    if (stopped === 'converged' && this.best - atLeast > 1e-3) stopped = 'limit'
+    return {
+      atLeast: Math.max(0, atLeast),
+      atMost: this.best,
+      onPart: this.onSolid,
+      onKeepOut: this.onTube,
+      stopped,
+    }
+  }
+
+  /** A bound from spheres only, to look at the near pieces first. */
+  private coarse(span: number): number {
+    const { spans, radius } = this.tube
+    const s = spanStride * span
+    const x = 0.5 * (spans[s] + spans[s + 3])
+    const y = 0.5 * (spans[s + 1] + spans[s + 4])
+    const z = 0.5 * (spans[s + 2] + spans[s + 5])
+    const half = 0.5 * Math.hypot(spans[s + 3] - spans[s], spans[s + 4] - spans[s + 1], spans[s + 5] - spans[s + 2])
+    const { points, count } = this.solid
+    // One direction, from the solid's first point to the span, gives a plane that parts them if they are far apart.
+    const l = Math.hypot(points[0] - x, points[1] - y, points[2] - z)
+    if (!(l > 0) || count === 0) return 0
+    const ex = (points[0] - x) / l
+    const ey = (points[1] - y) / l
+    const ez = (points[2] - z) / l
+    supportOf(this.solid, -ex, -ey, -ez, this.corner, 0)
+    const apart = ex * (this.corner[0] - x) + ey * (this.corner[1] - y) + ez * (this.corner[2] - z)
+    return Math.max(0, apart - half - radius - 2 * spans[s + 7])
+  }
+
+  private look(span: number, known: number): void {
+    this.looked++
+    if (this.tube.isStraight(span)) {
+      this.settle(this.alongStraight(span))
+      return
+    }
+    const bound = Math.max(known, this.alongArc(span))
+    if (bound >= this.best - width) {
+      this.settle(bound)
+      return
+    }
+    const half = this.tube.halve(span)
+    this.queue.push(bound, half, 0)
+    this.queue.push(bound, half + 1, 0)
+  }
+
+  private settle(bound: number): void {
+    if (bound < this.settled) this.settled = bound
+  }
+
+  private alongStraight(span: number): number {
+    this.setCylinder(span)
+    this.meet(this.best)
+    return this.found.atLeast
+  }
+
+  /** Cylinder about the chord: a straight's own tube; for a short span of an arc nearly so. */
+  private setCylinder(span: number): void {
+    const { spans, radius } = this.tube
+    const s = spanStride * span
+    setSegment(this.probe, spans[s], spans[s + 1], spans[s + 2], spans[s + 3], spans[s + 4], spans[s + 5])
+    setDiscFrame(this.probe, radius, spans[s + 3] - spans[s], spans[s + 4] - spans[s + 1], spans[s + 5] - spans[s + 2])
+  }
+
+  /** Probe against solid; where the probe is part of the tube the witnesses count. */
+  private meet(upTo: number, isReal = true): void {
+    const { found } = this
+    convexDistance(this.probe, this.solid, upTo, found)
+    if (!isReal || found.stopped === 'upTo') return
+    const distance = found.contact === 'overlap' ? 0 : found.atMost
+    if (distance < this.best) this.take(distance, found.ax, found.ay, found.az, found.bx, found.by, found.bz)
+  }
+
+  private take(distance: number, px: number, py: number, pz: number, qx: number, qy: number, qz: number): void {
+    this.best = distance
+    this.onTube = [px, py, pz]
+    this.onSolid = [qx, qy, qz]
+  }
+
+  private alongArc(span: number): number {
+    const { tube, probe, found, at } = this
+    const { spans } = tube
+    const s = spanStride * span
+    setSegment(probe, spans[s], spans[s + 1], spans[s + 2], spans[s + 3], spans[s + 4], spans[s + 5])
+    const reach = spans[s + 6]
+    this.meet(this.best + reach, false)
+    let bound = found.atLeast - reach
+    if (bound >= this.best - width) return bound
+    const distance = touch(tube, span, found.bx, found.by, found.bz, at)
+    if (distance < this.best) this.take(distance, at[0], at[1], at[2], found.bx, found.by, found.bz)
+    bound = Math.max(bound, this.byDisc(span))
+    if (bound >= this.best - width) return bound
+    bound = Math.max(bound, this.byReach(span))
+    if (bound >= this.best - width || at[9] === 0) return bound
+    // The end disc is not nearest either (the solid bends round its rim): the cylinder about the chord gives a direction.
+    this.setCylinder(span)
+    this.meet(Number.POSITIVE_INFINITY, false)
+    return Math.max(bound, this.apart(span))
+  }
+
+  /** The disc at `at` against the solid; its direction bounds the whole span. */
+  private byDisc(span: number): number {
+    const { at, probe, tube } = this
+    setDisc(probe, at[3], at[4], at[5], at[6], at[7], at[8], tube.radius)
+    this.meet(Number.POSITIVE_INFINITY)
+    return this.apart(span)
+  }
+
+  /** The disc that reaches farthest along the direction just found. */
+  private byReach(span: number): number {
+    const { found, tube, at } = this
+    const side = at[9]
+    const x = found.bx - found.ax
+    const y = found.by - found.ay
+    const z = found.bz - found.az
+    const l = Math.sqrt(x * x + y * y + z * z)
+    if (!(l > 0)) return 0
+    tubeSupport(tube, span, x / l, y / l, z / l, at)
+    at[9] = side
+    return this.byDisc(span)
+  }
+
+  /** Lower bound of the span's gap by the plane square to the pair just found: exact reach of the span and of the solid. */
+  private apart(span: number): number {
+    const { found, tube, corner } = this
+    const x = found.bx - found.ax
+    const y = found.by - found.ay
+    const z = found.bz - found.az
+    const l = Math.sqrt(x * x + y * y + z * z)
+    if (!(l > 0)) return 0
+    supportOf(this.solid, -x / l, -y / l, -z / l, corner, 0)
+    const far = (x * corner[0] + y * corner[1] + z * corner[2]) / l
+    return far - tubeSupport(tube, span, x / l, y / l, z / l, scratch)
+  }
+
+  private overlap(): Clearance {
+    const { options, tube } = this
+    return {
+      atLeast: 0,
+      atMost: 0,
+      onPart: this.onSolid,
+      onKeepOut: this.onTube,
+      stopped: 'converged',
+      overlap:
+        options.depth === false
+          ? { kind: 'atLeast', depthAtLeast: 0 }
+          : depthAtLeast(tube, roomInConvex(this.body, this.solid), [this.onTube, this.onSolid]),
+    }
+  }
+}
+
+const scratch = new Float64Array(touchSize)
+
+/** Room in a convex body, see `Room`: distance to its nearest face inside, minus the distance to it outside. */
+export function roomInConvex(body: Polytope | Cylinder, solid: ConvexSet): Room {
+  const probe = emptySet()
+  const found = emptyNearest()
+  return (y) => {
+    const inside = body.kind === 'polytope' ? insidePlanes(body, y) : insideCylinder(body, y)
+    if (inside > 0) return inside - 16 * 2 ** -52 * solid.reach
+    setSegment(probe, y[0], y[1], y[2], y[0], y[1], y[2])
+    convexDistance(probe, solid, Number.POSITIVE_INFINITY, found)
+    return -found.atMost
+  }
+}
+
+function insidePlanes(body: Polytope, y: Vec3): number {
+  const { planes } = body
+  let room = Number.POSITIVE_INFINITY
+  for (let i = 0; i < planes.length; i += 4)
+    room = Math.min(room, planes[i + 3] - (planes[i] * y[0] + planes[i + 1] * y[1] + planes[i + 2] * y[2]))
+  return room
+}
+
+function insideCylinder(body: Cylinder, y: Vec3): number {
+  const { from, to, radius } = body
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2])
+  const axis = [(to[0] - from[0]) / length, (to[1] - from[1]) / length, (to[2] - from[2]) / length]
+  const g = [y[0] - from[0], y[1] - from[1], y[2] - from[2]]
+  const h = g[0] * axis[0] + g[1] * axis[1] + g[2] * axis[2]
+  const across = Math.hypot(g[0] - h * axis[0], g[1] - h * axis[1], g[2] - h * axis[2])
+  return Math.min(h, length - h, radius - across)
+}
