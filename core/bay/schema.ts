@@ -6,11 +6,15 @@ import { idSchema, lengthSchema, positiveSchema, vectorSchema, pointSchema } fro
 export const roles = ['safety', 'lamp', 'cooling', 'moving', 'hot', 'body', 'service'] as const
 export type Role = (typeof roles)[number]
 
-const notNegative = z.number().nonnegative()
+const notNegative = z.number().nonnegative().max(1e7)
+const nameSchema = z.string().min(1).max(200)
+const noteSchema = z.string().max(10_000)
+const degrees = z.number().min(-36_000).max(36_000)
+const turnSchema = z.tuple([degrees, degrees, degrees])
 
 export const keepOutSchema = z.strictObject({
   id: idSchema,
-  name: z.string().min(1),
+  name: nameSchema,
   role: z.enum(roles),
   /** Required clearance, mm; default by role. */
   clearance: notNegative.optional(),
@@ -22,21 +26,21 @@ export const keepOutSchema = z.strictObject({
   fitting: z.enum(['stays', 'comes-off']).optional(),
   /** false leaves it out for a look; every answer then says so. */
   enabled: z.boolean().optional(),
-  note: z.string().optional(),
+  note: noteSchema.optional(),
   shape: shapeSchema,
 })
 
 export const openingSchema = z.strictObject({
   id: idSchema,
-  name: z.string().min(1),
+  name: nameSchema,
   /** Polygon in (y, z), mm, at `x`. */
-  outline: z.array(z.tuple([lengthSchema, lengthSchema])).min(3),
+  outline: z.array(z.tuple([lengthSchema, lengthSchema])).min(3).max(2000),
   x: lengthSchema,
 })
 
 export const portSchema = z.strictObject({
   id: idSchema,
-  name: z.string().min(1),
+  name: nameSchema,
   at: pointSchema,
   /** The way the pipe leaves it; need not be unit, not zero. */
   direction: vectorSchema,
@@ -66,32 +70,32 @@ export const tankSchema = z.strictObject({
   above: lengthSchema,
   taper: z.strictObject({ depth: positiveSchema.max(1), height: positiveSchema.max(1) }).optional(),
   tolerance: notNegative.optional(),
-  ports: z.array(tankPortSchema).optional(),
+  ports: z.array(tankPortSchema).max(20).optional(),
 })
 
 export const pipeSchema = z.strictObject({
   id: idSchema,
-  name: z.string().min(1),
+  name: nameSchema,
   /** Port of the bay, or 'tank-left:PORT' / 'tank-right:PORT'. */
-  from: z.string().min(1),
-  to: z.string().min(1),
+  from: nameSchema,
+  to: nameSchema,
   outsideDiameter: positiveSchema,
   wall: positiveSchema,
   bendRadius: positiveSchema,
   /** Corner points between the ports, bay frame, mm. */
-  path: z.array(pointSchema),
+  path: z.array(pointSchema).max(500),
   tolerance: notNegative.optional(),
   /** Clearance to other parts, mm; default 5. */
   clearance: notNegative.optional(),
   bender: idSchema.optional(),
 })
 
-const range = { min: positiveSchema.optional(), max: positiveSchema.optional(), stock: z.array(positiveSchema).min(1).optional() }
+const range = { min: positiveSchema.optional(), max: positiveSchema.optional(), stock: z.array(positiveSchema).min(1).max(500).optional() }
 export const limitsSchema = z.strictObject({
   depth: z.strictObject(range).optional(),
   width: z.strictObject(range).optional(),
   height: z.strictObject({ ...range, pitch: positiveSchema.optional(), offset: notNegative.optional() }).optional(),
-  tilt: z.strictObject({ min: z.number(), max: z.number() }).optional(),
+  tilt: z.strictObject({ min: degrees, max: degrees }).optional(),
   /** Region that the core's centre must stay in. */
   centre: z.strictObject({ min: pointSchema, max: pointSchema }).optional(),
   /** Core symmetric about Y = 0. */
@@ -100,49 +104,50 @@ export const limitsSchema = z.strictObject({
 
 export const candidateSchema = z.strictObject({
   id: idSchema,
-  name: z.string().min(1),
+  name: nameSchema,
   /** Centre of the core box, bay frame. */
   at: pointSchema,
   /** Degrees about fixed X, then Y, then Z through `at`. */
-  turn: pointSchema,
+  turn: turnSchema,
   core: z.strictObject({ depth: positiveSchema, width: positiveSchema, height: positiveSchema, tolerance: notNegative.optional() }),
   tanks: z.strictObject({ left: tankSchema.optional(), right: tankSchema.optional() }).optional(),
-  pipes: z.array(pipeSchema).optional(),
+  pipes: z.array(pipeSchema).max(50).optional(),
   limits: limitsSchema.optional(),
-  note: z.string().optional(),
+  note: noteSchema.optional(),
 })
 
 export const benderSchema = z.strictObject({
   id: idSchema,
-  name: z.string().min(1),
+  name: nameSchema,
   tools: z
     .array(
       z.strictObject({
         outsideDiameter: positiveSchema,
-        radii: z.array(positiveSchema).min(1),
+        radii: z.array(positiveSchema).min(1).max(500),
         grip: notNegative,
         leastStraight: notNegative,
         leastEnd: notNegative,
         largestAngle: positiveSchema.max(360),
-        springBack: z.number().optional(),
-        elongation: z.number().optional(),
+        springBack: z.number().min(-1e7).max(1e7).optional(),
+        elongation: z.number().min(-1e7).max(1e7).optional(),
       }),
     )
-    .min(1),
+    .min(1)
+    .max(100),
 })
 
 export const baySchema = z.strictObject({
   format: z.literal('gapwright-bay'),
   version: z.literal(1),
-  name: z.string().min(1),
-  frame: z.strictObject({ origin: z.string().min(1), note: z.string().optional() }),
+  name: nameSchema,
+  frame: z.strictObject({ origin: nameSchema, note: noteSchema.optional() }),
   /** How people see lengths; every length in the file is mm. */
   units: z.enum(['mm', 'inch']),
-  keepOuts: z.array(keepOutSchema),
-  openings: z.array(openingSchema).optional(),
-  ports: z.array(portSchema).optional(),
-  candidates: z.array(candidateSchema),
-  benders: z.array(benderSchema).optional(),
+  keepOuts: z.array(keepOutSchema).max(1000),
+  openings: z.array(openingSchema).max(200).optional(),
+  ports: z.array(portSchema).max(200).optional(),
+  candidates: z.array(candidateSchema).max(200),
+  benders: z.array(benderSchema).max(50).optional(),
 })
 
 export type Bay = z.infer<typeof baySchema>

@@ -1,0 +1,79 @@
+import type { BayView, Entry } from './bayView.ts'
+import { idsOf } from './bayView.ts'
+import type { Path } from './jsonText.ts'
+import type { Candidate, Limits, Pipe, Tank, TankPort } from './schema.ts'
+import { duplicateIds, unknownName } from './reference.ts'
+import { sides, stubDirection } from './tankPort.ts'
+import type { Side } from './tankPort.ts'
+import type { Trouble } from './trouble.ts'
+
+/** What is wrong between the fields of a candidate, and between it and the rest of the bay. */
+export function candidateTroubles({ path, item }: Entry<Candidate>, view: BayView): Trouble[] {
+  const tanks = sides.flatMap((side) => {
+    const tank = item.tanks?.[side]
+    return tank ? tankTroubles(tank, side, item, [...path, 'tanks', side]) : []
+  })
+  const pipes = item.pipes ?? []
+  return [
+    ...tanks,
+    ...duplicateIds(idsOf(pipes, [...path, 'pipes'])),
+    ...pipes.flatMap((pipe, index) => pipeTroubles(pipe, item, view, [...path, 'pipes', index])),
+    ...limitTroubles(item.limits ?? {}, [...path, 'limits']),
+  ]
+}
+
+function tankTroubles(tank: Tank, side: Side, { core }: Candidate, path: Path): Trouble[] {
+  const troubles: Trouble[] = []
+  const depth = core.depth + tank.front + tank.rear
+  const height = core.height + tank.below + tank.above
+  if (!(depth > 0)) troubles.push({ code: 'foot-not-positive', path: [...path, 'front'], expected: 'a foot with some depth left: core depth + front + rear above 0', got: depth })
+  if (!(height > 0)) troubles.push({ code: 'foot-not-positive', path: [...path, 'below'], expected: 'a foot with some height left: core height + below + above above 0', got: height })
+  const ports = tank.ports ?? []
+  troubles.push(...duplicateIds(idsOf(ports, [...path, 'ports'])))
+  ports.forEach((port, index) => {
+    if (port.direction && pointsInward(port, side))
+      troubles.push({ code: 'points-inward', path: [...path, 'ports', index, 'direction'], expected: `a direction that leaves the ${port.face} face`, got: port.direction })
+  })
+  return troubles
+}
+
+/** A stub may lean along its face, but not run into its own tank. */
+function pointsInward(port: TankPort, side: Side): boolean {
+  const outward = stubDirection({ ...port, direction: undefined }, side)
+  const along = stubDirection(port, side)
+  return outward[0] * along[0] + outward[1] * along[1] + outward[2] * along[2] < -1e-9
+}
+
+function pipeTroubles(pipe: Pipe, candidate: Candidate, view: BayView, path: Path): Trouble[] {
+  const troubles: Trouble[] = []
+  const known = [...view.ids.ports.map((entry) => entry.item), ...tankPortNames(candidate)]
+  for (const end of ['from', 'to'] as const)
+    if (!view.unreadable.has('ports') && !known.includes(pipe[end])) troubles.push(unknownName('unknown-port', [...path, end], pipe[end], known, 'a port'))
+  if (pipe.from === pipe.to) troubles.push({ code: 'same-port', path: [...path, 'to'], expected: 'another port than `from`', got: pipe.to })
+  if (!(pipe.wall < pipe.outsideDiameter / 2))
+    troubles.push({ code: 'wall-too-thick', path: [...path, 'wall'], expected: `less than half the outside diameter, ${pipe.outsideDiameter / 2}`, got: pipe.wall })
+  const benders = view.ids.benders.map((entry) => entry.item)
+  if (pipe.bender !== undefined && !view.unreadable.has('benders') && !benders.includes(pipe.bender))
+    troubles.push(unknownName('unknown-bender', [...path, 'bender'], pipe.bender, benders, 'the id of a bender'))
+  return troubles
+}
+
+/** `tank-left:PORT`: how pipes name the ports of tanks. */
+export const tankPortNames = ({ tanks }: Candidate): string[] => sides.flatMap((side) => (tanks?.[side]?.ports ?? []).map((port) => `tank-${side}:${port.id}`))
+
+const largestTilt = 45
+
+function limitTroubles(limits: Limits, path: Path): Trouble[] {
+  const troubles: Trouble[] = []
+  const order = (low: number | undefined, high: number | undefined, at: Path) => {
+    if (low !== undefined && high !== undefined && low > high) troubles.push({ code: 'min-over-max', path: at, expected: `at most max, ${high}`, got: low })
+  }
+  for (const name of ['depth', 'width', 'height', 'tilt'] as const) order(limits[name]?.min, limits[name]?.max, [...path, name, 'min'])
+  for (const axis of [0, 1, 2]) order(limits.centre?.min[axis], limits.centre?.max[axis], [...path, 'centre', 'min', axis])
+  for (const end of ['min', 'max'] as const) {
+    const tilt = limits.tilt?.[end]
+    if (tilt !== undefined && Math.abs(tilt) > largestTilt)
+      troubles.push({ code: 'tilt-too-large', path: [...path, 'tilt', end], expected: `within ±${largestTilt} degrees`, got: tilt })
+  }
+  return troubles
+}
