@@ -1,10 +1,38 @@
 import { defineConfig } from 'vitest/config'
 
+/**
+ * Three suites of one run: `unit` beside the code, `whole` for tests that start processes or servers, `e2e` in a real
+ * browser. The last one runs one file at a time, since software drawing takes every core there is.
+ */
 export default defineConfig({
   test: {
-    include: ['core/**/*.test.ts', 'app/**/*.test.{ts,tsx}', 'test/**/*.test.ts'],
-    exclude: ['node_modules/**', 'dist/**'],
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
+    restoreMocks: true,
+    projects: [
+      {
+        test: {
+          name: 'unit',
+          include: ['core/**/*.test.ts', 'app/**/*.test.{ts,tsx}', 'assets/**/*.test.ts', 'bin/**/*.test.ts'],
+          testTimeout: 30_000,
+        },
+      },
+      {
+        test: {
+          name: 'whole',
+          include: ['test/**/*.test.ts'],
+          exclude: ['test/e2e/**'],
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+        },
+      },
+      {
+        test: {
+          name: 'e2e',
+          include: ['test/e2e/**/*.test.ts'],
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
+        },
+      },
+    ],
   },
 })
