@@ -51,8 +51,13 @@ export function product(a: Mat3, b: Mat3): Mat3 {
 function sinCos(degrees: number): [number, number] {
   const d = degrees % 360
   if (d % 90 === 0) {
-    const q = ((d / 90) % 4 + 4) % 4
-    return [[0, 1], [1, 0], [0, -1], [-1, 0]][q] as [number, number]
+    const q = (((d / 90) % 4) + 4) % 4
+    return [
+      [0, 1],
+      [1, 0],
+      [0, -1],
+      [-1, 0],
+    ][q] as [number, number]
   }
   const r = (d * Math.PI) / 180
   return [Math.sin(r), Math.cos(r)]
@@ -63,9 +68,15 @@ export function turnMatrix(turn: Vec3): Mat3 {
   const [sy, cy] = sinCos(turn[1])
   const [sz, cz] = sinCos(turn[2])
   return [
-    cz * cy, cz * sy * sx - sz * cx, cz * sy * cx + sz * sx,
-    sz * cy, sz * sy * sx + cz * cx, sz * sy * cx - cz * sx,
-    -sy, cy * sx, cy * cx,
+    cz * cy,
+    cz * sy * sx - sz * cx,
+    cz * sy * cx + sz * sx,
+    sz * cy,
+    sz * sy * sx + cz * cx,
+    sz * sy * cx - cz * sx,
+    -sy,
+    cy * sx,
+    cy * cx,
   ]
 }
 

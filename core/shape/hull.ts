@@ -1,0 +1,102 @@
+import { z } from 'zod'
+import { bad, good, type Outcome } from '../fault.ts'
+import { convexHull } from './convexHull.ts'
+import type { ShapeDefinition } from './definition.ts'
+import { pointSchema } from './fields.ts'
+import type { Form, Polytope } from './form.ts'
+import { extremePoints, mergedFaces } from './hullFaces.ts'
+import { polytopeOf } from './polytope.ts'
+import type { Vec3 } from './vec.ts'
+
+/** Convex hull of at least four points that do not lie in a plane, mm. */
+const schema = z.strictObject({ kind: z.literal('hull'), points: z.array(pointSchema).min(4).max(20_000) })
+type HullShape = z.infer<typeof schema>
+
+/**
+ * Convex hull of points as a polytope.
+ * @param points mm; equal ones count once
+ * @returns every extreme point is a vertex, exactly as given; faces are merged where they lie in one plane to within
+ *          32 ulps of the largest coordinate, planes err outward. Fault 'planar-hull' where the hull is thinner than a
+ *          billionth of its extent (or than coordinates of that size resolve): it then has no inside worth the name.
+ */
+export function hullPolytope(points: readonly Vec3[]): Outcome<Polytope> {
+  const unequal = withoutEqual(points)
+  const planar = (thickness: number) =>
+    bad({
+      code: 'planar-hull',
+      field: 'points',
+      expected: 'at least 4 points that do not lie in a plane',
+      got: { points: points.length, thickness },
+    })
+  const triangles = unequal.length >= 12 ? convexHull(unequal) : null
+  if (!triangles) return planar(0)
+
+  const largest = unequal.reduce((most, x) => Math.max(most, Math.abs(x)), 0)
+  const faces = mergedFaces(unequal, triangles, 32 * Number.EPSILON * largest)
+  const body = trimmed(unequal, faces, extremePoints(unequal, triangles))
+  const thickness = thinnest(body)
+  if (!(thickness > Math.max(1e-9 * extent(body.vertices), 64 * Number.EPSILON * largest))) return planar(thickness)
+  return good(body)
+}
+
+function withoutEqual(points: readonly Vec3[]): Float64Array {
+  const seen = new Map<string, Vec3>()
+  // Adding 0 makes −0 and 0 the same point.
+  for (const p of points) seen.set(`${p[0] + 0} ${p[1] + 0} ${p[2] + 0}`, [p[0] + 0, p[1] + 0, p[2] + 0])
+  return Float64Array.from([...seen.values()].flat())
+}
+
+/**
+ * Body with the extreme points as vertices. A corner that only two faces name (merging has made it the middle of an
+ * edge) leaves the loops and stays a vertex.
+ */
+function trimmed(points: Float64Array, faces: readonly number[][], extreme: Uint8Array): Polytope {
+  const uses = new Uint32Array(points.length / 3)
+  for (const face of faces) for (const i of face) uses[i]++
+  const loops = faces.map((face) => face.filter((i) => uses[i] > 2))
+  const named = loops.every((loop) => loop.length >= 3) ? loops : faces
+  const keep = new Set(named.flat())
+  extreme.forEach((is, i) => is && keep.add(i))
+  const kept = [...keep].sort((a, b) => a - b)
+  const number = new Map(kept.map((old, i) => [old, i]))
+  const vertices = Float64Array.from(kept.flatMap((i) => [points[3 * i], points[3 * i + 1], points[3 * i + 2]]))
+  return polytopeOf(
+    vertices,
+    named.map((loop) => loop.map((i) => number.get(i) as number)),
+  )
+}
+
+/** Least extent of the body square to one of its faces, mm. */
+function thinnest({ vertices, planes }: Polytope): number {
+  let least = Number.POSITIVE_INFINITY
+  for (let f = 0; f < planes.length; f += 4) {
+    let deepest = 0
+    for (let i = 0; i < vertices.length; i += 3) {
+      const up = planes[f] * vertices[i] + planes[f + 1] * vertices[i + 1] + planes[f + 2] * vertices[i + 2]
+      deepest = Math.max(deepest, planes[f + 3] - up)
+    }
+    least = Math.min(least, deepest)
+  }
+  return least
+}
+
+function extent(vertices: Float64Array): number {
+  let most = 0
+  for (let k = 0; k < 3; k++) {
+    let [low, high] = [Infinity, -Infinity]
+    for (let i = k; i < vertices.length; i += 3) {
+      low = Math.min(low, vertices[i])
+      high = Math.max(high, vertices[i])
+    }
+    most = Math.max(most, high - low)
+  }
+  return most
+}
+
+function solid({ points }: HullShape): Outcome<readonly Form[]> {
+  const body = hullPolytope(points)
+  if (!body.ok) return bad(...body.faults.map((fault) => ({ ...fault, field: `shape.${fault.field}` })))
+  return good([{ form: 'convex', body: body.value }])
+}
+
+export const hull = { kind: 'hull', schema, solid } satisfies ShapeDefinition<HullShape>
