@@ -1,0 +1,37 @@
+import { along, dot, sub, type Vec3 } from '../shape/vec.ts'
+import { epsilon } from './nearest.ts'
+import type { PairClearance } from './pair.ts'
+import { setOf, supportOf } from './support.ts'
+
+/**
+ * Gap or depth of a convex solid and a half-space, closed form: height of the lowest point over the plane.
+ * @param part    polytope or cylinder, mm
+ * @param keepOut half-space in the same frame
+ * @returns bounds in mm; the depth is exact, its direction the plane's normal: no shorter way leads out of a half-space
+ * Error: 32 units in the last place of the largest coordinate. Lying flat on the plane touches, depth 0.
+ * Of several lowest points one is named; gap and depth are continuous in the pose.
+ */
+export const convexHalfSpace: PairClearance<'convex', 'halfSpace'> = (part, keepOut, options) => {
+  const set = setOf(part.body)
+  const { normal, point } = keepOut
+  const lowest = new Float64Array(3)
+  supportOf(set, -normal[0], -normal[1], -normal[2], lowest, 0)
+  const onPart: Vec3 = [lowest[0], lowest[1], lowest[2]]
+  const height = dot(normal, sub(onPart, point))
+  const slack = 32 * epsilon * (set.reach + Math.max(Math.abs(point[0]), Math.abs(point[1]), Math.abs(point[2])))
+  const onKeepOut = along(onPart, normal, -height)
+  if (height > 0)
+    return { atLeast: Math.max(0, height - slack), atMost: height, onPart, onKeepOut, stopped: 'converged' }
+  const depthAtLeast = Math.max(0, -height - slack)
+  return {
+    atLeast: 0,
+    atMost: 0,
+    onPart,
+    onKeepOut,
+    stopped: 'converged',
+    overlap:
+      options.depth === false
+        ? { kind: 'atLeast', depthAtLeast }
+        : { kind: 'exact', depthAtLeast, depthAtMost: slack - height, direction: normal },
+  }
+}
