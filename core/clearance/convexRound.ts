@@ -4,13 +4,12 @@ import type { Clearance, ClearanceOptions } from './answer.ts'
 import { BoundQueue } from './boundQueue.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest, type Nearest } from './nearest.ts'
+import { endWidthAfter, fineWidth } from './searchEnd.ts'
 import { type ConvexSet, emptySet, setDisc, setDiscFrame, setOf, setSegment, supportOf } from './support.ts'
 import { depthAtLeast, type Room } from './tubeDepth.ts'
 import { touch, touchSize, tubeSupport } from './tubeDiscs.ts'
 import { spanStride, TubeSpans } from './tubeSpans.ts'
 
-/** Width of the bounds at which the search ends, mm. */
-const width = 1e-8
 /** Spans looked at before the bounds are given as they are. */
 const mostSpans = 20_000
 
@@ -19,7 +18,8 @@ const mostSpans = 20_000
  * @param part    polytope or cylinder, mm
  * @param keepOut round sweep in the same frame; exact circles, nothing tessellated
  * @returns bounds in mm; touching or overlapping 0, with `depthAtLeast` (see `tubeDepth.ts`)
- * Error: atMost − atLeast ≤ 1e-8 mm + rounding (1e-13 of the largest coordinate), unless stopped is not 'converged'.
+ * Error: atMost − atLeast ≤ 1e-8 mm, up to 1e-4 where very many places are equally near (`endWidthAfter`), + rounding
+ *        (1e-13 of the largest coordinate), unless stopped is not 'converged'.
  *
  * Method: best-first over spans of the centreline. A straight is a cylinder, and the convex kernel settles it. For an arc
  * - below: the span's tube lies within radius + slack of a segment; and for any direction e from tube to solid the gap is
@@ -50,6 +50,7 @@ class Search {
   /** Least bound of the spans that need no more halving. */
   private settled = Number.POSITIVE_INFINITY
   private looked = 0
+  private width = fineWidth
 
   constructor(body: Polytope | Cylinder, round: RoundForm, options: ClearanceOptions) {
     this.body = body
@@ -64,7 +65,7 @@ class Search {
     for (let span = 0; span < tube.pieces; span++) queue.push(this.coarse(span), span, 0)
     const slack = tube.rounding + 32 * 2 ** -52 * this.solid.reach
     let stopped: Clearance['stopped'] = 'converged'
-    while (this.best > 0 && queue.least() < Math.min(this.best - width, this.settled)) {
+    while (this.best > 0 && queue.least() < Math.min(this.best - this.width, this.settled)) {
       if (queue.least() - slack >= this.upTo && this.best < Number.POSITIVE_INFINITY) {
         stopped = 'upTo'
         break
@@ -78,7 +79,7 @@ class Search {
     }
     if (this.best <= slack) return this.overlap()
     const atLeast = Math.min(this.best, queue.least(), this.settled) - slack
-    if (stopped === 'converged' && this.best - atLeast > 1e-3) stopped = 'limit'
+    if (stopped === 'converged' && this.best - atLeast > this.width + 2 * slack) stopped = 'limit'
     return {
       atLeast: Math.max(0, atLeast),
       atMost: this.best,
@@ -109,13 +110,13 @@ class Search {
   }
 
   private look(span: number, known: number): void {
-    this.looked++
+    this.width = endWidthAfter(++this.looked)
     if (this.tube.isStraight(span)) {
       this.settle(this.alongStraight(span))
       return
     }
     const bound = Math.max(known, this.alongArc(span))
-    if (bound >= this.best - width) {
+    if (bound >= this.best - this.width) {
       this.settle(bound)
       return
     }
@@ -165,13 +166,13 @@ class Search {
     const reach = spans[s + 6]
     this.meet(this.best + reach, false)
     let bound = found.atLeast - reach
-    if (bound >= this.best - width) return bound
+    if (bound >= this.best - this.width) return bound
     const distance = touch(tube, span, found.bx, found.by, found.bz, at)
     if (distance < this.best) this.take(distance, at[0], at[1], at[2], found.bx, found.by, found.bz)
     bound = Math.max(bound, this.byDisc(span))
-    if (bound >= this.best - width) return bound
+    if (bound >= this.best - this.width) return bound
     bound = Math.max(bound, this.byReach(span))
-    if (bound >= this.best - width || at[9] === 0) return bound
+    if (bound >= this.best - this.width || at[9] === 0) return bound
     // The end disc is not nearest either (the solid bends round its rim): the cylinder about the chord gives a direction.
     this.setCylinder(span)
     this.meet(Number.POSITIVE_INFINITY, false)

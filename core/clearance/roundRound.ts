@@ -1,17 +1,17 @@
 import type { RoundForm } from '../shape/form.ts'
 import type { Vec3 } from '../shape/vec.ts'
 import type { Clearance, ClearanceOptions } from './answer.ts'
+import { arcPairBound } from './arcPairBound.ts'
 import { BoundQueue } from './boundQueue.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest, type Nearest } from './nearest.ts'
+import { endWidthAfter, fineWidth } from './searchEnd.ts'
 import { type ConvexSet, emptySet, setDisc, setDiscFrame, setSegment } from './support.ts'
 import { depthAtLeast } from './tubeDepth.ts'
 import { touch, touchSize, tubeSupport } from './tubeDiscs.ts'
 import { roomInTube } from './tubeRoom.ts'
 import { spanStride, TubeSpans } from './tubeSpans.ts'
 
-/** Width of the bounds at which the search ends, mm. */
-const width = 1e-8
 /** Pairs of spans looked at before the bounds are given as they are. */
 const mostPairs = 50_000
 
@@ -19,7 +19,8 @@ const mostPairs = 50_000
  * Gap between two round sweeps with flat ends.
  * @param part, keepOut one frame, mm; exact circles, nothing tessellated
  * @returns bounds in mm; touching or overlapping 0, with `depthAtLeast` (see `tubeDepth.ts`)
- * Error: atMost − atLeast ≤ 1e-8 mm + rounding (1e-13 of the largest coordinate), unless stopped is not 'converged'.
+ * Error: atMost − atLeast ≤ 1e-8 mm, up to 1e-4 where very many places are equally near (`endWidthAfter`), + rounding
+ *        (1e-13 of the largest coordinate), unless stopped is not 'converged'.
  *
  * Method: best-first over pairs of spans.
  * - below: distance of the spans' segments less both reaches, which closes wherever the nearest points lie square to both
@@ -47,6 +48,8 @@ class Search {
   private onA: Vec3 = [0, 0, 0]
   private onB: Vec3 = [0, 0, 0]
   private settled = Number.POSITIVE_INFINITY
+  private looked = 0
+  private width = fineWidth
 
   constructor(part: RoundForm, keepOut: RoundForm, options: ClearanceOptions) {
     this.a = new TubeSpans(part)
@@ -60,12 +63,12 @@ class Search {
     const slack = a.rounding + b.rounding
     for (let i = 0; i < a.pieces; i++) for (let j = 0; j < b.pieces; j++) queue.push(this.coarse(i, j), i, j)
     let stopped: Clearance['stopped'] = 'converged'
-    for (let looked = 0; this.best > 0 && queue.least() < Math.min(this.best - width, this.settled); looked++) {
-      if (queue.least() - slack >= upTo && looked > 0) {
+    while (this.best > 0 && queue.least() < Math.min(this.best - this.width, this.settled)) {
+      if (queue.least() - slack >= upTo && this.looked > 0) {
         stopped = 'upTo'
         break
       }
-      if (looked > mostPairs) {
+      if (this.looked > mostPairs) {
         stopped = 'limit'
         break
       }
@@ -74,7 +77,7 @@ class Search {
     }
     if (this.best <= slack) return this.overlap()
     const atLeast = Math.min(this.best, queue.least(), this.settled) - slack
-    if (stopped === 'converged' && this.best - atLeast > 1e-3) stopped = 'limit'
+    if (stopped === 'converged' && this.best - atLeast > this.width + 2 * slack) stopped = 'limit'
     return { atLeast: Math.max(0, atLeast), atMost: this.best, onPart: this.onA, onKeepOut: this.onB, stopped }
   }
 
@@ -96,11 +99,12 @@ class Search {
   }
 
   private look(i: number, j: number, known: number): void {
+    this.width = endWidthAfter(++this.looked)
     const { a, b, queue } = this
     const bound = Math.max(known, this.bound(i, j))
     const slackA = a.spans[spanStride * i + 7]
     const slackB = b.spans[spanStride * j + 7]
-    if (bound >= this.best - width || (slackA === 0 && slackB === 0)) {
+    if (bound >= this.best - this.width || (slackA === 0 && slackB === 0)) {
       if (bound < this.settled) this.settled = bound
       return
     }
@@ -124,19 +128,23 @@ class Search {
     const reach = a.spans[s + 6] + b.spans[t + 6]
     convexDistance(this.setA, this.setB, this.best + reach, found)
     let bound = found.atLeast - reach
-    if (bound >= this.best - width) return bound
+    if (bound >= this.best - this.width) return bound
     this.toAndFro(i, j)
+    if (!a.isStraight(i) && !b.isStraight(j)) {
+      bound = Math.max(bound, arcPairBound(a, i, b, j) - a.radius - b.radius)
+      if (bound >= this.best - this.width) return bound
+    }
     const isSquare = atA[9] === 0 && atB[9] === 0
     const isExact = a.spans[s + 7] === 0 && b.spans[t + 7] === 0
     if (isSquare && isExact) return bound
     bound = Math.max(bound, this.apart(i, j, atB[0] - atA[0], atB[1] - atA[1], atB[2] - atA[2]))
-    if (bound >= this.best - width || isSquare) return bound
+    if (bound >= this.best - this.width || isSquare) return bound
     // Beyond an end: the discs there (a straight: its whole cylinder) against each other.
     this.faceOf(a, i, atA, this.setA)
     this.faceOf(b, j, atB, this.setB)
     bound = Math.max(bound, this.byFaces(i, j))
     if (isExact) return found.atLeast
-    if (bound >= this.best - width) return bound
+    if (bound >= this.best - this.width) return bound
     // Not those discs either: cylinders about both chords give a direction.
     cylinderOf(a, s, this.setA)
     cylinderOf(b, t, this.setB)

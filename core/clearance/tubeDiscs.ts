@@ -23,7 +23,15 @@ export function touch(tube: TubeSpans, span: number, qx: number, qy: number, qz:
   return beyond > 0 ? beyond : 0
 }
 
-function discOfStraight(tube: TubeSpans, s: number, f: number, qx: number, qy: number, qz: number, out: Float64Array): void {
+function discOfStraight(
+  tube: TubeSpans,
+  s: number,
+  f: number,
+  qx: number,
+  qy: number,
+  qz: number,
+  out: Float64Array,
+): void {
   const { spans, frames } = tube
   const tx = frames[f + 3]
   const ty = frames[f + 4]
@@ -31,7 +39,8 @@ function discOfStraight(tube: TubeSpans, s: number, f: number, qx: number, qy: n
   out[6] = tx
   out[7] = ty
   out[8] = tz
-  const length = (spans[s + 3] - spans[s]) * tx + (spans[s + 4] - spans[s + 1]) * ty + (spans[s + 5] - spans[s + 2]) * tz
+  const length =
+    (spans[s + 3] - spans[s]) * tx + (spans[s + 4] - spans[s + 1]) * ty + (spans[s + 5] - spans[s + 2]) * tz
   const h = (qx - spans[s]) * tx + (qy - spans[s + 1]) * ty + (qz - spans[s + 2]) * tz
   if (h >= length) {
     out[3] = spans[s + 3]
@@ -104,13 +113,23 @@ export function onDisc(radius: number, qx: number, qy: number, qz: number, out: 
  * Along an arc the reach R p cos ψ + r √(1 − p² sin² ψ), with ψ the turn from the direction's own half-plane and p its
  * share in the arc's plane, falls as |ψ| grows up to 180° wherever R ≥ r: so the nearest direction of the span is it.
  */
-export function farthestDisc(tube: TubeSpans, span: number, ex: number, ey: number, ez: number, out: Float64Array): void {
+export function farthestDisc(
+  tube: TubeSpans,
+  span: number,
+  ex: number,
+  ey: number,
+  ez: number,
+  out: Float64Array,
+): void {
   const f = tube.frameOf(span)
   const s = spanStride * span
   const { spans, frames } = tube
   const R = frames[f + 12]
   if (R === 0) {
-    const k = ex * (spans[s + 3] - spans[s]) + ey * (spans[s + 4] - spans[s + 1]) + ez * (spans[s + 5] - spans[s + 2]) > 0 ? 3 : 0
+    const k =
+      ex * (spans[s + 3] - spans[s]) + ey * (spans[s + 4] - spans[s + 1]) + ez * (spans[s + 5] - spans[s + 2]) > 0
+        ? 3
+        : 0
     for (let i = 0; i < 3; i++) {
       out[3 + i] = spans[s + k + i]
       out[6 + i] = frames[f + 3 + i]
@@ -146,7 +165,14 @@ export function farthestDisc(tube: TubeSpans, span: number, ex: number, ey: numb
  * Writes the point of a span's tube farthest along a unit direction to out[0…2] (its disc to out[3…8]).
  * @returns its reach along the direction, mm
  */
-export function tubeSupport(tube: TubeSpans, span: number, ex: number, ey: number, ez: number, out: Float64Array): number {
+export function tubeSupport(
+  tube: TubeSpans,
+  span: number,
+  ex: number,
+  ey: number,
+  ez: number,
+  out: Float64Array,
+): number {
   farthestDisc(tube, span, ex, ey, ez, out)
   // The part of e square to the normal first: √(1 − (e·t)²) would leave 1e-8 of a radius at an end facing a wall squarely.
   const h = ex * out[6] + ey * out[7] + ez * out[8]
@@ -154,10 +180,17 @@ export function tubeSupport(tube: TubeSpans, span: number, ex: number, ey: numbe
   const y = ey - h * out[7]
   const z = ez - h * out[8]
   const l = Math.sqrt(x * x + y * y + z * z)
-  const share = l > 0 ? tube.radius / l : 0
-  out[0] = out[3] + share * x
-  out[1] = out[4] + share * y
-  out[2] = out[5] + share * z
+  if (l > 1e-7) {
+    const share = tube.radius / l
+    out[0] = out[3] + share * x
+    out[1] = out[4] + share * y
+    out[2] = out[5] + share * z
+  } else {
+    // Square to the disc all its points reach as far, and what is left of e is rounding that points out of its plane.
+    out[0] = out[3]
+    out[1] = out[4]
+    out[2] = out[5]
+  }
   return ex * out[3] + ey * out[4] + ez * out[5] + tube.radius * l
 }
 

@@ -1,5 +1,20 @@
 import type { ArcPiece, Piece, RoundForm } from '../../core/shape/form.ts'
-import { add, along, cross, distance, dot, length, type Pose, placed, scale, sub, turned, unit, type Vec3 } from '../../core/shape/vec.ts'
+import {
+  add,
+  along,
+  cross,
+  distance,
+  dot,
+  length,
+  type Pose,
+  placed,
+  scale,
+  sub,
+  turned,
+  unit,
+  type Vec3,
+} from '../../core/shape/vec.ts'
+import type { Mesh } from '../../core/shape/mesh.ts'
 import type { Random } from './random.ts'
 
 /** Round sweeps for tests, laid piece by piece from a frame that is carried along, so that tangents always agree. */
@@ -57,13 +72,17 @@ export function anyTube(random: Random, half: number): RoundForm {
   const radius = random.real(0.05, 0.4) * half
   const layer = new TubeLayer(random.point(half), random.unit(), random.unit())
   const bends = random.int(5)
-  const stretch = () => (random.chance(0.3) ? 0 : random.chance(0.3) ? random.real(0, 0.5) * radius : random.real(0, half))
+  const stretch = () =>
+    random.chance(0.3) ? 0 : random.chance(0.3) ? random.real(0, 0.5) * radius : random.real(0, half)
   if (bends === 0) return layer.straight(random.real(0.05, 2) * half).tube(radius)
   layer.straight(stretch())
   for (let i = 0; i < bends; i++) {
     const bend = random.chance(0.3) ? radius : radius * random.real(1, 3)
     const by = random.chance(0.1) ? Math.PI : random.chance(0.1) ? random.real(0.001, 0.05) : random.real(0.05, Math.PI)
-    layer.roll(random.real(0, 2 * Math.PI)).bend(bend, by).straight(stretch())
+    layer
+      .roll(random.real(0, 2 * Math.PI))
+      .bend(bend, by)
+      .straight(stretch())
   }
   return layer.tube(radius)
 }
@@ -143,10 +162,12 @@ export function outsideTube(form: RoundForm, q: Vec3, steps = 24): number {
 /**
  * Least value of `f` over points of the tube: a grid over its discs' faces and rims, then a closing search from the best
  * few. Always the value at a real point of the tube, so it is never less than the true least.
+ * @param closing how many of the best grid points are closed in from; 0: the grid alone
  */
-export function leastOverTube(form: RoundForm, f: (p: Vec3) => number, grid = 6): number {
+export function leastOverTube(form: RoundForm, f: (p: Vec3) => number, closing = 2, grid = 6): number {
   const starts: { value: number; at: [number, number, number, number] }[] = []
-  const value = (piece: number, share: number, out: number, angle: number) => f(discPoint(discAt(form, piece, share), out, angle))
+  const value = (piece: number, share: number, out: number, angle: number) =>
+    f(discPoint(discAt(form, piece, share), out, angle))
   form.centreline.forEach((_, piece) => {
     for (let i = 0; i <= grid; i++)
       for (const out of i === 0 || i === grid ? [0, 0.5, 1] : [1])
@@ -156,14 +177,19 @@ export function leastOverTube(form: RoundForm, f: (p: Vec3) => number, grid = 6)
         }
   })
   starts.sort((a, b) => a.value - b.value)
-  return Math.min(...starts.slice(0, 3).map((s) => closeIn(value, s.at, s.value)))
+  if (closing === 0) return starts[0].value
+  return Math.min(...starts.slice(0, closing).map((s) => closeIn(value, s.at, s.value)))
 }
 
-function closeIn(value: (piece: number, share: number, out: number, angle: number) => number, start: [number, number, number, number], from: number): number {
+function closeIn(
+  value: (piece: number, share: number, out: number, angle: number) => number,
+  start: [number, number, number, number],
+  from: number,
+): number {
   let [piece, share, out, angle] = start
   let best = from
-  for (let step = 0.25; step > 1e-9; step *= 0.6) {
-    for (let round = 0; round < 6; round++) {
+  for (let step = 0.25; step > 1e-9; step *= 0.5) {
+    for (let round = 0; round < 4; round++) {
       let better = false
       for (const [a, b, c] of [
         [1, 0, 0],
@@ -192,19 +218,21 @@ function closeIn(value: (piece: number, share: number, out: number, angle: numbe
 }
 
 export function movedTube(form: RoundForm, pose: Pose): RoundForm {
-  const centreline = form.centreline.map((p): Piece =>
-    p.kind === 'straight'
-      ? { kind: 'straight', from: placed(pose, p.from), to: placed(pose, p.to) }
-      : { ...p, centre: placed(pose, p.centre), x: turned(pose.turn, p.x), y: turned(pose.turn, p.y) },
+  const centreline = form.centreline.map(
+    (p): Piece =>
+      p.kind === 'straight'
+        ? { kind: 'straight', from: placed(pose, p.from), to: placed(pose, p.to) }
+        : { ...p, centre: placed(pose, p.centre), x: turned(pose.turn, p.x), y: turned(pose.turn, p.y) },
   )
   return { ...form, centreline }
 }
 
 export function scaledTube(form: RoundForm, s: number): RoundForm {
-  const centreline = form.centreline.map((p): Piece =>
-    p.kind === 'straight'
-      ? { kind: 'straight', from: scale(p.from, s), to: scale(p.to, s) }
-      : { ...p, centre: scale(p.centre, s), radius: p.radius * s },
+  const centreline = form.centreline.map(
+    (p): Piece =>
+      p.kind === 'straight'
+        ? { kind: 'straight', from: scale(p.from, s), to: scale(p.to, s) }
+        : { ...p, centre: scale(p.centre, s), radius: p.radius * s },
   )
   return { ...form, centreline, radius: form.radius * s }
 }
@@ -226,4 +254,73 @@ export function toSegment(p: Vec3, a: Vec3, b: Vec3): number {
   const ee = dot(e, e)
   const t = ee > 0 ? Math.min(1, Math.max(0, dot(sub(p, a), e) / ee)) : 0
   return distance(p, along(a, e, t))
+}
+
+/** Tube through corner points, each rounded to one bend radius; written apart from the project's own rounding. */
+export function tubeThrough(corners: readonly Vec3[], bendRadius: number, radius: number): RoundForm {
+  const pieces: Piece[] = []
+  let from = corners[0]
+  for (let i = 1; i + 1 < corners.length; i++) {
+    const into = unit(sub(corners[i], corners[i - 1]))
+    const out = unit(sub(corners[i + 1], corners[i]))
+    const angle = Math.acos(dot(into, out))
+    const start = along(corners[i], into, -bendRadius * Math.tan(angle / 2))
+    const inward = unit(along(out, into, -dot(into, out)))
+    const arc: ArcPiece = {
+      kind: 'arc',
+      centre: along(start, inward, bendRadius),
+      x: scale(inward, -1),
+      y: into,
+      radius: bendRadius,
+      angle,
+    }
+    pieces.push({ kind: 'straight', from, to: start }, arc)
+    from = arcPoint(arc, angle)
+  }
+  pieces.push({ kind: 'straight', from, to: corners[corners.length - 1] })
+  return { form: 'round', centreline: pieces, radius }
+}
+
+/**
+ * Inscribed tessellation: rings of `sides` points on the tube's discs, one ring every `ringAngle` along arcs and every
+ * `step` along straights, flat fans at both ends. Closed, outside out. Every vertex is a point of the tube.
+ */
+export function tessellated(form: RoundForm, sides: number, ringAngle: number, step: number): Mesh {
+  const rings: { disc: Disc; u: Vec3 }[] = []
+  let u: Vec3 | undefined
+  form.centreline.forEach((piece, k) => {
+    const size = piece.kind === 'arc' ? piece.angle / ringAngle : distance(piece.from, piece.to) / step
+    const count = Math.max(1, Math.ceil(size - 1e-9))
+    for (let i = k === 0 ? 0 : 1; i <= count; i++) {
+      const disc = discAt(form, k, i / count)
+      const carried: Vec3 = u ?? squareTo(disc.normal)[0]
+      u = unit(along(carried, disc.normal, -dot(carried, disc.normal)))
+      rings.push({ disc, u })
+    }
+  })
+  const positions: number[] = []
+  for (const { disc, u: across } of rings) {
+    const v = cross(disc.normal, across)
+    for (let i = 0; i < sides; i++) {
+      const a = (2 * Math.PI * i) / sides
+      positions.push(
+        ...add(disc.centre, add(scale(across, form.radius * Math.cos(a)), scale(v, form.radius * Math.sin(a)))),
+      )
+    }
+  }
+  const last = rings.length - 1
+  positions.push(...rings[0].disc.centre, ...rings[last].disc.centre)
+  const triangles: number[] = []
+  for (let k = 0; k < last; k++)
+    for (let i = 0; i < sides; i++) {
+      const a = k * sides + i
+      const b = k * sides + ((i + 1) % sides)
+      triangles.push(a, b, b + sides, a, b + sides, a + sides)
+    }
+  const middle = rings.length * sides
+  for (let i = 0; i < sides; i++) {
+    const j = (i + 1) % sides
+    triangles.push(middle, j, i, middle + 1, last * sides + i, last * sides + j)
+  }
+  return { positions: Float64Array.from(positions), triangles: Uint32Array.from(triangles), closed: true }
 }
