@@ -129,8 +129,8 @@ function meshBounds({ mesh, pose }: MeshForm): Bounds {
   const key = [...pose.turn, ...pose.at].join()
   const known = placedBounds.get(mesh)
   if (known?.pose === key) return known.bounds
-  let own = ownBounds.get(mesh)
-  if (!own) ownBounds.set(mesh, (own = pointBounds(mesh.positions)))
+  const own = ownBounds.get(mesh) ?? pointBounds(mesh.positions)
+  ownBounds.set(mesh, own)
   const bounds = placedPointBounds(mesh.positions, pose, own)
   placedBounds.set(mesh, { pose: key, bounds })
   return bounds

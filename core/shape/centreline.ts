@@ -91,14 +91,12 @@ function cornerAt(points: readonly Vec3[], from: number, index: number, to: numb
 const turnsBack = (corner: Corner): boolean => corner.angle > Math.PI - 1e-9
 
 function backTurns(corners: readonly Corner[], fieldOf: (i: number) => string): Fault[] {
-  return corners
-    .filter(turnsBack)
-    .map((corner) => ({
-      code: 'turns-back',
-      field: fieldOf(corner.index),
-      expected: 'a turn of less than 180°',
-      got: 180,
-    }))
+  return corners.filter(turnsBack).map((corner) => ({
+    code: 'turns-back',
+    field: fieldOf(corner.index),
+    expected: 'a turn of less than 180°',
+    got: 180,
+  }))
 }
 
 function shortStraights(

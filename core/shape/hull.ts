@@ -56,7 +56,7 @@ function trimmed(points: Float64Array, faces: readonly number[][], extreme: Uint
   const loops = faces.map((face) => face.filter((i) => uses[i] > 2))
   const named = loops.every((loop) => loop.length >= 3) ? loops : faces
   const keep = new Set(named.flat())
-  extreme.forEach((is, i) => is && keep.add(i))
+  for (const [i, is] of extreme.entries()) if (is) keep.add(i)
   const kept = [...keep].sort((a, b) => a - b)
   const number = new Map(kept.map((old, i) => [old, i]))
   const vertices = Float64Array.from(kept.flatMap((i) => [points[3 * i], points[3 * i + 1], points[3 * i + 2]]))

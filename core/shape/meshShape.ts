@@ -31,14 +31,11 @@ const scaledMeshes = new WeakMap<Mesh, Map<MeshUnit, Mesh>>()
  */
 export function scaledMesh(mesh: Mesh, unit: MeshUnit): Mesh {
   if (unit === 'mm') return mesh
-  let byUnit = scaledMeshes.get(mesh)
-  if (!byUnit) scaledMeshes.set(mesh, (byUnit = new Map()))
-  let scaled = byUnit.get(unit)
-  if (!scaled) {
-    const factor = meshUnits[unit]
-    scaled = { ...mesh, positions: mesh.positions.map((x) => x * factor) }
-    byUnit.set(unit, scaled)
-  }
+  const byUnit = scaledMeshes.get(mesh) ?? new Map<MeshUnit, Mesh>()
+  scaledMeshes.set(mesh, byUnit)
+  const factor = meshUnits[unit]
+  const scaled = byUnit.get(unit) ?? { ...mesh, positions: mesh.positions.map((x) => x * factor) }
+  byUnit.set(unit, scaled)
   return scaled
 }
 
