@@ -22,4 +22,14 @@ export interface Host {
   save(text: string, name: string, token: string | null, as: boolean): Promise<OpenedBay | null>
   /** Bytes of a file that lies in the bay's folder (a mesh); rejects with FaultError-like `{faults}`. */
   beside(token: string, file: string): Promise<Uint8Array>
+  /**
+   * A bay that was dropped on the window, perhaps together with its meshes; null when no bay was among the files.
+   * Rejects like `beside`.
+   */
+  dropped?(files: readonly File[]): Promise<OpenedBay | null>
+  /** Commands chosen in the shell's own menu; the answer stops listening. Absent where there is no such menu. */
+  onCommand?(listener: (command: MenuCommand) => void): () => void
 }
+
+/** What the shell's menu can ask of the window; the window does the rest, so menu, key and button are one thing. */
+export type MenuCommand = 'open' | 'save' | 'save-as' | 'undo' | 'redo'
