@@ -2,6 +2,7 @@ import { orient2d } from 'robust-predicates'
 import { bad, type Fault, good, type Outcome } from '../fault.ts'
 import { pointBounds } from './bounds.ts'
 import type { Bounds } from './form.ts'
+import { surfaceMeasure } from './measure.ts'
 import { mergeVertices } from './mergeVertices.ts'
 import type { Mesh } from './mesh.ts'
 import { meshEdges, mostTriangles } from './meshEdges.ts'
@@ -92,7 +93,7 @@ export function checkMesh(
     turnedBack: solid?.turnedBack ?? 0,
     cavities: solid?.cavities ?? 0,
     bounds: pointBounds(used.positions),
-    area: areaOf(used),
+    area: surfaceMeasure(used.positions, used.triangles).area,
     volume: solid?.volume ?? null,
   }
   return good({ mesh: { ...used, closed }, report })
@@ -192,16 +193,4 @@ function turnedOutside({ positions, triangles }: Triangles, componentOf: Int32Ar
     turnedBack: turn.reduce((sum, is) => sum + is, 0),
     cavities: faced.filter((v) => v < 0).length,
   }
-}
-
-function areaOf({ positions: p, triangles }: Triangles): number {
-  let sum = 0
-  for (let i = 0; i < triangles.length; i += 3) {
-    const [a, b, c] = [3 * triangles[i], 3 * triangles[i + 1], 3 * triangles[i + 2]]
-    const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]]
-    const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]]
-    const [x, y, z] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx]
-    sum += Math.sqrt(x * x + y * y + z * z) / 2
-  }
-  return sum
 }

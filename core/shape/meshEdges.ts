@@ -17,35 +17,46 @@ const keyBase = 2 ** 26
 export const mostTriangles = Math.floor(keyBase / 3)
 
 /**
- * Finds the edges of a mesh. Half-edges are put in buckets by their lower vertex and sorted there by the other: no
- * hash table, and a vertex with any number of triangles costs no more than sorting them.
+ * Counts the edges of a mesh and what hangs together by them.
  * @param triangles three vertex numbers each, no vertex twice in one; at most `mostTriangles`
  */
 export function meshEdges(triangles: Uint32Array, vertices: number): MeshEdges {
-  const { starts, keys } = bucketed(triangles, vertices)
   const parent = new Int32Array(triangles.length / 3)
   for (let t = 0; t < parent.length; t++) parent[t] = t
   let [edges, open, nonManifold, misdirected] = [0, 0, 0, 0]
+  eachEdge(triangles, vertices, (low, _high, sides, from, to) => {
+    edges++
+    const first = sides[from]
+    for (let i = from + 1; i < to; i++) join(parent, (first / 3) | 0, (sides[i] / 3) | 0)
+    if (to === from + 1) open++
+    else if (to > from + 2) nonManifold++
+    else if ((triangles[first] === low) === (triangles[sides[from + 1]] === low)) misdirected++
+  })
+  return { edges, open, nonManifold, misdirected, ...numbered(parent) }
+}
+
+/** Called for each edge: its lower and higher vertex, and the half-edges on it, `sides[from]` … `sides[to − 1]`. */
+type EdgeVisit = (low: number, high: number, sides: Float64Array, from: number, to: number) => void
+
+/**
+ * Visits every edge of a mesh once, by its lower, then its higher vertex. Half-edge 3t + k runs from corner k of
+ * triangle t to the next. They are put in buckets by their lower vertex and sorted there by the other: no hash table,
+ * and a vertex with any number of triangles costs no more than sorting them.
+ */
+export function eachEdge(triangles: Uint32Array, vertices: number, visit: EdgeVisit): void {
+  const { starts, keys } = bucketed(triangles, vertices)
   for (let v = 0; v < vertices; v++) {
     const end = starts[v + 1]
     sortRange(keys, starts[v], end)
     for (let i = starts[v]; i < end; ) {
       const other = Math.floor(keys[i] / keyBase)
-      const first = keys[i] - other * keyBase
-      let j = i + 1
-      let last = first
-      for (; j < end && keys[j] < (other + 1) * keyBase; j++) {
-        last = keys[j] - other * keyBase
-        join(parent, (first / 3) | 0, (last / 3) | 0)
-      }
-      edges++
-      if (j === i + 1) open++
-      else if (j > i + 2) nonManifold++
-      else if ((triangles[first] === v) === (triangles[last] === v)) misdirected++
+      let j = i
+      // From here on the place of the key holds its half-edge alone.
+      for (; j < end && keys[j] < (other + 1) * keyBase; j++) keys[j] -= other * keyBase
+      visit(v, other, keys, i, j)
       i = j
     }
   }
-  return { edges, open, nonManifold, misdirected, ...numbered(parent) }
 }
 
 /** Keys other vertex × 2^26 + half-edge, in buckets by the lower vertex. Half-edge 3t + k runs from corner k to k + 1. */
