@@ -9,12 +9,25 @@ import { defaultLimits } from './rawMesh.ts'
 const box = boxMesh([0.5, 0.25, 0.125])
 
 /** A document with the box as one mesh, and what `arrange` makes of it. */
-async function written(arrange: (document: Document, node: Node) => void = () => {}, type: 'float' | 'short' = 'float'): Promise<Uint8Array> {
+async function written(
+  arrange: (document: Document, node: Node) => void = () => {},
+  type: 'float' | 'short' = 'float',
+): Promise<Uint8Array> {
   const document = new Document()
   const buffer = document.createBuffer()
-  const array = type === 'float' ? new Float32Array(box.positions) : new Int16Array(Array.from(box.positions, (x) => x * 32767))
-  const positions = document.createAccessor().setType(Accessor.Type.VEC3).setArray(array).setNormalized(type === 'short').setBuffer(buffer)
-  const indices = document.createAccessor().setType(Accessor.Type.SCALAR).setArray(new Uint16Array(box.triangles)).setBuffer(buffer)
+  const array =
+    type === 'float' ? new Float32Array(box.positions) : new Int16Array(Array.from(box.positions, (x) => x * 32767))
+  const positions = document
+    .createAccessor()
+    .setType(Accessor.Type.VEC3)
+    .setArray(array)
+    .setNormalized(type === 'short')
+    .setBuffer(buffer)
+  const indices = document
+    .createAccessor()
+    .setType(Accessor.Type.SCALAR)
+    .setArray(new Uint16Array(box.triangles))
+    .setBuffer(buffer)
   const primitive = document.createPrimitive().setAttribute('POSITION', positions).setIndices(indices)
   const node = document.createNode('box').setMesh(document.createMesh().addPrimitive(primitive))
   document.createScene().addChild(node)
@@ -28,8 +41,11 @@ async function meshOf(bytes: Uint8Array | Promise<Uint8Array>) {
   return raw.value
 }
 
+// biome-ignore lint/suspicious/noExplicitAny: tests put anything anywhere
+type Anything = any
+
 /** The same file with its JSON changed, lengths put right. */
-function edited(bytes: Uint8Array, edit: (json: any) => void): Uint8Array {
+function edited(bytes: Uint8Array, edit: (json: Anything) => void): Uint8Array {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
   const length = view.getUint32(12, true)
   const json = JSON.parse(new TextDecoder().decode(bytes.subarray(20, 20 + length)))
@@ -71,7 +87,9 @@ describe('GLB', () => {
   })
 
   test('a matrix does the same as its parts, and a mirroring one turns the triangles round', async () => {
-    const mirrored = await meshOf(written((_, node) => node.setMatrix([-1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 5, 0, 0, 1])))
+    const mirrored = await meshOf(
+      written((_, node) => node.setMatrix([-1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 5, 0, 0, 1])),
+    )
     expect([...mirrored.triangles.subarray(0, 3)]).toEqual([box.triangles[0], box.triangles[2], box.triangles[1]])
     expect(Math.max(...mirrored.positions.filter((_, i) => i % 3 === 0))).toBe(5)
   })
@@ -99,12 +117,28 @@ describe('GLB', () => {
     expect(read(lines)).toMatchObject({ ok: false, faults: [{ code: 'mesh-no-triangles' }] })
   })
 
-  test.each<[string, (json: any) => void, object]>([
-    ['a buffer in another file', (j) => (j.buffers[0].uri = 'box.bin'), { code: 'mesh-external', field: 'buffers[0].uri', got: 'box.bin' }],
+  test.each<[string, (json: Anything) => void, object]>([
+    [
+      'a buffer in another file',
+      (j) => (j.buffers[0].uri = 'box.bin'),
+      { code: 'mesh-external', field: 'buffers[0].uri', got: 'box.bin' },
+    ],
     ['a buffer on the network', (j) => (j.buffers[0].uri = 'https://example.org/box.bin'), { code: 'mesh-external' }],
-    ['a compressed mesh', (j) => (j.extensionsRequired = ['KHR_draco_mesh_compression']), { code: 'mesh-unsupported', got: 'the extension KHR_draco_mesh_compression' }],
-    ['an index that counts beyond the data', (j) => (j.accessors[0].count = 9000), { code: 'mesh-truncated', got: 'a view that ends before them' }],
-    ['a count that would take all memory', (j) => (j.accessors[0].count = 4e15), { code: 'mesh-too-big', field: 'accessors[0]' }],
+    [
+      'a compressed mesh',
+      (j) => (j.extensionsRequired = ['KHR_draco_mesh_compression']),
+      { code: 'mesh-unsupported', got: 'the extension KHR_draco_mesh_compression' },
+    ],
+    [
+      'an index that counts beyond the data',
+      (j) => (j.accessors[0].count = 9000),
+      { code: 'mesh-truncated', got: 'a view that ends before them' },
+    ],
+    [
+      'a count that would take all memory',
+      (j) => (j.accessors[0].count = 4e15),
+      { code: 'mesh-too-big', field: 'accessors[0]' },
+    ],
     ['a view beyond the data', (j) => (j.bufferViews[0].byteOffset = 1e12), { code: 'mesh-truncated' }],
     ['a node inside itself', (j) => (j.nodes[0].children = [0]), { code: 'mesh-syntax', field: 'nodes[0]' }],
     ['a node that is not there', (j) => (j.scenes[0].nodes = [7]), { code: 'mesh-syntax', field: 'nodes[7]' }],
@@ -112,8 +146,16 @@ describe('GLB', () => {
     ['a skin', (j) => (j.nodes[0].skin = 0), { code: 'mesh-unsupported', got: 'a skin on nodes[0]' }],
     ['a strip', (j) => (j.meshes[0].primitives[0].mode = 5), { code: 'mesh-unsupported', got: 'mode 5 in meshes[0]' }],
     ['a string for a number', (j) => (j.nodes[0].mesh = '0'), { code: 'mesh-syntax', field: 'nodes.0.mesh' }],
-    ['a transform beyond all bounds', (j) => (j.nodes[0].scale = [1e308, 1e308, 1e308].map((x) => x * 10)), { code: 'mesh-syntax' }],
-    ['a transform that overflows', (j) => (j.nodes[0] = { mesh: 0, matrix: [1e308, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 1.7e308, 0, 0, 1] }), { code: 'mesh-not-finite' }],
+    [
+      'a transform beyond all bounds',
+      (j) => (j.nodes[0].scale = [1e308, 1e308, 1e308].map((x) => x * 10)),
+      { code: 'mesh-syntax' },
+    ],
+    [
+      'a transform that overflows',
+      (j) => (j.nodes[0] = { mesh: 0, matrix: [1e308, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 1.7e308, 0, 0, 1] }),
+      { code: 'mesh-not-finite' },
+    ],
     ['version 1', (j) => (j.asset.version = 1), { code: 'mesh-syntax', field: 'asset.version' }],
   ])('%s is refused by name', (_, edit, fault) => {
     expect(read(edited(bytes, edit))).toMatchObject({ ok: false, faults: [fault] })
@@ -121,8 +163,15 @@ describe('GLB', () => {
 
   test('an index beyond the vertices is named by face', () => {
     const lying = bytes.slice()
-    const json = JSON.parse(new TextDecoder().decode(bytes.subarray(20, 20 + new DataView(bytes.buffer, bytes.byteOffset).getUint32(12, true))))
-    const at = bytes.length - json.buffers[0].byteLength + (json.bufferViews[json.accessors[json.meshes[0].primitives[0].indices].bufferView].byteOffset ?? 0)
+    const json = JSON.parse(
+      new TextDecoder().decode(
+        bytes.subarray(20, 20 + new DataView(bytes.buffer, bytes.byteOffset).getUint32(12, true)),
+      ),
+    )
+    const at =
+      bytes.length -
+      json.buffers[0].byteLength +
+      (json.bufferViews[json.accessors[json.meshes[0].primitives[0].indices].bufferView].byteOffset ?? 0)
     new DataView(lying.buffer).setUint16(at + 8, 300, true)
     expect(read(lying)).toMatchObject({ ok: false, faults: [{ code: 'mesh-bad-index', item: 'face 2', got: 300 }] })
   })

@@ -23,19 +23,36 @@ const widths = { SCALAR: 1, VEC3: 3 }
  * Its place in the buffer is checked before anything is read; a position that is not finite is named.
  * @param most largest count taken
  */
-export function readElements(json: GlbJson, bin: Uint8Array, index: number, type: keyof typeof widths, most: number): Outcome<Float64Array> {
+export function readElements(
+  json: GlbJson,
+  bin: Uint8Array,
+  index: number,
+  type: keyof typeof widths,
+  most: number,
+): Outcome<Float64Array> {
   const field = `accessors[${index}]`
   const accessor = json.accessors?.[index]
   if (!accessor) return bad({ code: 'mesh-syntax', field, expected: 'an accessor of the file', got: 'none' })
   const component = components[accessor.componentType]
   if (accessor.type !== type || !component)
-    return bad({ code: 'mesh-syntax', field, expected: `${type} of a glTF number type`, got: `${accessor.type.slice(0, 20)} of ${accessor.componentType}` })
+    return bad({
+      code: 'mesh-syntax',
+      field,
+      expected: `${type} of a glTF number type`,
+      got: `${accessor.type.slice(0, 20)} of ${accessor.componentType}`,
+    })
   if (accessor.sparse !== undefined || accessor.bufferView === undefined)
     return unsupported('positions and indices given in full', `sparse or empty ${field}`)
   const bufferView = json.bufferViews?.[accessor.bufferView]
-  if (!bufferView || bufferView.buffer !== 0)
-    return bad({ code: 'mesh-syntax', field: `${field}.bufferView`, expected: 'a view of the file’s own data', got: accessor.bufferView })
-  if (accessor.count > most) return bad({ code: 'mesh-too-big', field, expected: `at most ${most} elements`, got: accessor.count })
+  if (bufferView?.buffer !== 0)
+    return bad({
+      code: 'mesh-syntax',
+      field: `${field}.bufferView`,
+      expected: 'a view of the file’s own data',
+      got: accessor.bufferView,
+    })
+  if (accessor.count > most)
+    return bad({ code: 'mesh-too-big', field, expected: `at most ${most} elements`, got: accessor.count })
   const width = widths[type]
   const stride = bufferView.byteStride ?? width * component.bytes
   const inView = accessor.byteOffset ?? 0
@@ -51,7 +68,13 @@ export function readElements(json: GlbJson, bin: Uint8Array, index: number, type
     // Signed normalised integers: the lowest one counts as −1 too (glTF 2.0, section 3.11).
     values[i] = divisor > 0 ? Math.max(raw / divisor, -1) : raw
     if (!Number.isFinite(values[i]))
-      return bad({ code: 'mesh-not-finite', item: `vertex ${Math.floor(i / width) + 1}`, field, expected: 'a finite number', got: String(raw) })
+      return bad({
+        code: 'mesh-not-finite',
+        item: `vertex ${Math.floor(i / width) + 1}`,
+        field,
+        expected: 'a finite number',
+        got: String(raw),
+      })
   }
   return good(values)
 }

@@ -33,7 +33,13 @@ export function collectTriangles(json: GlbJson, bin: Uint8Array, limits: ReadLim
       if (triangles > limits.triangles) return tooManyTriangles(limits.triangles, 'more')
       if (vertices > mostVertices(limits)) return tooManyVertices(mostVertices(limits), 'more')
       const moved = place(piece.value, matrix)
-      if (!moved) return bad({ code: 'mesh-not-finite', field: `nodes[${node}]`, expected: 'finite coordinates after the node’s transform', got: 'an overflow' })
+      if (!moved)
+        return bad({
+          code: 'mesh-not-finite',
+          field: `nodes[${node}]`,
+          expected: 'finite coordinates after the node’s transform',
+          got: 'an overflow',
+        })
       pieces.push(moved)
     }
   }
@@ -44,19 +50,30 @@ export function collectTriangles(json: GlbJson, bin: Uint8Array, limits: ReadLim
 function placedNodes(json: GlbJson): Outcome<Standing[]> {
   const nodes = json.nodes ?? []
   const children = new Set(nodes.flatMap((n) => n.children ?? []))
-  const roots = json.scenes?.length ? json.scenes[json.scene ?? 0]?.nodes ?? [] : nodes.map((_, i) => i).filter((i) => !children.has(i))
+  const roots = json.scenes?.length
+    ? (json.scenes[json.scene ?? 0]?.nodes ?? [])
+    : nodes.map((_, i) => i).filter((i) => !children.has(i))
   const met = new Set<number>()
   const found: Standing[] = []
   const waiting: Standing[] = roots.map((node) => ({ node, matrix: identity4 })).reverse()
   for (let next = waiting.pop(); next; next = waiting.pop()) {
     const node = nodes[next.node]
     const field = `nodes[${next.node}]`
-    if (!node) return bad({ code: 'mesh-syntax', field, expected: `a node from 0 to ${nodes.length - 1}`, got: next.node })
-    if (met.has(next.node)) return bad({ code: 'mesh-syntax', field, expected: 'a tree of nodes', got: 'a node with two parents or inside itself' })
+    if (!node)
+      return bad({ code: 'mesh-syntax', field, expected: `a node from 0 to ${nodes.length - 1}`, got: next.node })
+    if (met.has(next.node))
+      return bad({
+        code: 'mesh-syntax',
+        field,
+        expected: 'a tree of nodes',
+        got: 'a node with two parents or inside itself',
+      })
     met.add(next.node)
     if (node.skin !== undefined) return unsupported('a rigid mesh', `a skin on ${field}`)
-    if (node.extensions && 'EXT_mesh_gpu_instancing' in node.extensions) return unsupported('one place a node', `instances on ${field}`)
-    if (node.mesh !== undefined && !json.meshes?.[node.mesh]) return bad({ code: 'mesh-syntax', field: `${field}.mesh`, expected: 'a mesh of the file', got: node.mesh })
+    if (node.extensions && 'EXT_mesh_gpu_instancing' in node.extensions)
+      return unsupported('one place a node', `instances on ${field}`)
+    if (node.mesh !== undefined && !json.meshes?.[node.mesh])
+      return bad({ code: 'mesh-syntax', field: `${field}.mesh`, expected: 'a mesh of the file', got: node.mesh })
     const matrix = product4(next.matrix, nodeMatrix(node))
     found.push({ node: next.node, matrix })
     for (const child of [...(node.children ?? [])].reverse()) waiting.push({ node: child, matrix })
@@ -65,7 +82,13 @@ function placedNodes(json: GlbJson): Outcome<Standing[]> {
 }
 
 /** Triangles of one primitive in its own frame; null for points and lines. */
-function readPrimitive(json: GlbJson, bin: Uint8Array, primitive: GlbPrimitive, where: string, limits: ReadLimits): Outcome<Piece | null> {
+function readPrimitive(
+  json: GlbJson,
+  bin: Uint8Array,
+  primitive: GlbPrimitive,
+  where: string,
+  limits: ReadLimits,
+): Outcome<Piece | null> {
   const mode = primitive.mode ?? 4
   if (mode < 4) return good(null)
   if (mode > 4) return unsupported('separate triangles (mode 4)', `mode ${mode} in ${where}`)
@@ -75,13 +98,18 @@ function readPrimitive(json: GlbJson, bin: Uint8Array, primitive: GlbPrimitive, 
   const positions = readElements(json, bin, accessor, 'VEC3', mostVertices(limits))
   if (!positions.ok) return positions
   const vertices = positions.value.length / 3
-  const corners = primitive.indices === undefined ? count(vertices) : readElements(json, bin, primitive.indices, 'SCALAR', 3 * limits.triangles)
+  const corners =
+    primitive.indices === undefined
+      ? count(vertices)
+      : readElements(json, bin, primitive.indices, 'SCALAR', 3 * limits.triangles)
   if (!corners.ok) return corners
   const { value } = corners
-  if (value.length % 3 !== 0) return bad({ code: 'mesh-syntax', field: where, expected: 'a count of corners that 3 divides', got: value.length })
+  if (value.length % 3 !== 0)
+    return bad({ code: 'mesh-syntax', field: where, expected: 'a count of corners that 3 divides', got: value.length })
   const triangles = new Uint32Array(value.length)
   for (let i = 0; i < value.length; i++) {
-    if (!(value[i] >= 0 && value[i] < vertices)) return badIndex(Math.floor(i / 3) + 1, `0 to ${vertices - 1} in ${where}`, value[i])
+    if (!(value[i] >= 0 && value[i] < vertices))
+      return badIndex(Math.floor(i / 3) + 1, `0 to ${vertices - 1} in ${where}`, value[i])
     triangles[i] = value[i]
   }
   return good({ positions: positions.value, triangles })
@@ -100,7 +128,8 @@ function place(piece: Piece, matrix: Matrix4): Piece | null {
   const triangles = piece.triangles.slice()
   // A transform that mirrors turns the winding round; the standard says to turn it back.
   if (determinant3(matrix) < 0)
-    for (let t = 0; t < triangles.length; t += 3) [triangles[t + 1], triangles[t + 2]] = [triangles[t + 2], triangles[t + 1]]
+    for (let t = 0; t < triangles.length; t += 3)
+      [triangles[t + 1], triangles[t + 2]] = [triangles[t + 2], triangles[t + 1]]
   return { positions, triangles }
 }
 

@@ -15,7 +15,10 @@ const files: Record<string, Uint8Array> = {
 describe('reading a mesh by its name', () => {
   test.each(Object.keys(files))('%s, plain and packed, give the same', async (name) => {
     const plain = await readMesh(name, files[name])
-    expect(plain).toMatchObject({ ok: true, value: { format: importers.find((i) => name.toLowerCase().endsWith(i.extensions[0]))?.name } })
+    expect(plain).toMatchObject({
+      ok: true,
+      value: { format: importers.find((i) => name.toLowerCase().endsWith(i.extensions[0]))?.name },
+    })
     expect(await readMesh(`${name}.gz`, new Uint8Array(gzipSync(files[name])))).toEqual(plain)
   })
 
@@ -24,10 +27,30 @@ describe('reading a mesh by its name', () => {
     ['an unknown ending', 'bumper.step', files['a.stl'], { code: 'mesh-format-unknown', got: '.step' }],
     ['only .gz', 'bumper.gz', files['a.stl'], { code: 'mesh-format-unknown' }],
     ['an empty file', 'bumper.stl', new Uint8Array(0), { code: 'mesh-empty-file', expected: 'STL data' }],
-    ['another format by content', 'bumper.stl', files['d.ply'], { code: 'mesh-format-mismatch', expected: 'STL data', got: 'PLY data' }],
-    ['text of another format', 'bumper.ply', files['b.STL'], { code: 'mesh-format-mismatch', expected: 'PLY data', got: 'STL data' }],
-    ['packed without saying so', 'bumper.stl', new Uint8Array(gzipSync(files['a.stl'])), { code: 'mesh-format-mismatch' }],
-    ['not packed though it says so', 'bumper.stl.gz', files['a.stl'], { code: 'mesh-format-mismatch', expected: 'gzip data' }],
+    [
+      'another format by content',
+      'bumper.stl',
+      files['d.ply'],
+      { code: 'mesh-format-mismatch', expected: 'STL data', got: 'PLY data' },
+    ],
+    [
+      'text of another format',
+      'bumper.ply',
+      files['b.STL'],
+      { code: 'mesh-format-mismatch', expected: 'PLY data', got: 'STL data' },
+    ],
+    [
+      'packed without saying so',
+      'bumper.stl',
+      new Uint8Array(gzipSync(files['a.stl'])),
+      { code: 'mesh-format-mismatch' },
+    ],
+    [
+      'not packed though it says so',
+      'bumper.stl.gz',
+      files['a.stl'],
+      { code: 'mesh-format-mismatch', expected: 'gzip data' },
+    ],
     ['cut gzip', 'bumper.stl.gz', new Uint8Array(gzipSync(files['a.stl'])).slice(0, 60), { code: 'gzip-broken' }],
   ])('%s is refused, with the file’s name', async (_, name, bytes, fault) => {
     expect(await readMesh(name, bytes)).toMatchObject({ ok: false, faults: [{ file: name, ...fault }] })
@@ -47,7 +70,10 @@ describe('reading a mesh by its name', () => {
   })
 
   test('a file over the byte limit is refused before it is looked at', async () => {
-    expect(await readMesh('a.stl', files['a.stl'], { ...defaultLimits, bytes: 100 })).toMatchObject({ ok: false, faults: [{ code: 'mesh-too-big' }] })
+    expect(await readMesh('a.stl', files['a.stl'], { ...defaultLimits, bytes: 100 })).toMatchObject({
+      ok: false,
+      faults: [{ code: 'mesh-too-big' }],
+    })
   })
 
   test('no two formats share an ending', () => {

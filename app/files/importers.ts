@@ -27,11 +27,17 @@ export async function readMesh(
   const packed = /\.gz$/i.test(name)
   const extension = /\.([a-z0-9]+)$/i.exec(packed ? name.slice(0, -3) : name)?.[1].toLowerCase() ?? ''
   const importer = importers.find((i) => i.extensions.includes(extension))
-  if (!importer) return refuse({ code: 'mesh-format-unknown', expected: listed(), got: extension ? `.${extension}` : 'no ending' })
-  if (bytes.length > limits.bytes) return refuse({ code: 'mesh-too-big', expected: `at most ${limits.bytes} bytes`, got: `${bytes.length} bytes` })
+  if (!importer)
+    return refuse({ code: 'mesh-format-unknown', expected: listed(), got: extension ? `.${extension}` : 'no ending' })
+  if (bytes.length > limits.bytes)
+    return refuse({ code: 'mesh-too-big', expected: `at most ${limits.bytes} bytes`, got: `${bytes.length} bytes` })
   if (bytes.length === 0) return refuse({ code: 'mesh-empty-file', expected: `${importer.name} data`, got: '0 bytes' })
   if (packed !== isGzip(bytes))
-    return refuse({ code: 'mesh-format-mismatch', expected: packed ? 'gzip data' : `${importer.name} data`, got: packed ? 'other data' : 'gzip data (name it .gz)' })
+    return refuse({
+      code: 'mesh-format-mismatch',
+      expected: packed ? 'gzip data' : `${importer.name} data`,
+      got: packed ? 'other data' : 'gzip data (name it .gz)',
+    })
   const plain = packed ? await inflate(bytes, limits.bytes) : { ok: true as const, value: bytes }
   if (!plain.ok) return withFile(name, plain.faults)
   const other = importers.find((i) => i !== importer && i.sniff(plain.value))
@@ -46,11 +52,15 @@ function readWithin(importer: Importer, bytes: Uint8Array, limits: ReadLimits): 
   try {
     return importer.read(bytes, limits)
   } catch (error) {
-    if (error instanceof RangeError) return bad({ code: 'mesh-no-memory', expected: 'a smaller mesh', got: error.message })
+    if (error instanceof RangeError)
+      return bad({ code: 'mesh-no-memory', expected: 'a smaller mesh', got: error.message })
     throw error
   }
 }
 
-const withFile = (file: string, faults: readonly Fault[]): Outcome<never> => ({ ok: false, faults: faults.map((f) => ({ file, ...f })) })
+const withFile = (file: string, faults: readonly Fault[]): Outcome<never> => ({
+  ok: false,
+  faults: faults.map((f) => ({ file, ...f })),
+})
 
 const listed = () => importers.map((i) => `.${i.extensions[0]}`).join(', ')

@@ -2,7 +2,8 @@ import { bad, type Fault, type Outcome } from '../../core/fault.ts'
 import type { TextScan } from './textScan.ts'
 
 /** Faults that several readers share, so that the same trouble has the same name in every format. */
-export const truncated = (expected: string, got: string): Outcome<never> => bad({ code: 'mesh-truncated', expected, got })
+export const truncated = (expected: string, got: string): Outcome<never> =>
+  bad({ code: 'mesh-truncated', expected, got })
 
 export const tooManyTriangles = (limit: number, got: number | 'more'): Outcome<never> =>
   bad({ code: 'mesh-too-many-triangles', expected: `at most ${limit}`, got })

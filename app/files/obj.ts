@@ -1,6 +1,15 @@
 import { bad, good, type Outcome } from '../../core/fault.ts'
 import { GrowingDoubles } from './growing.ts'
-import { badIndex, noTriangles, notFinite, tooManyTriangles, tooManyVertices, unexpectedWord, unsupported, wideText } from './meshFaults.ts'
+import {
+  badIndex,
+  noTriangles,
+  notFinite,
+  tooManyTriangles,
+  tooManyVertices,
+  unexpectedWord,
+  unsupported,
+  wideText,
+} from './meshFaults.ts'
 import { FaceCutter, mostCorners } from './polygon.ts'
 import { type Importer, mostVertices, type RawMesh, type ReadLimits } from './rawMesh.ts'
 import { isWideText, TextScan, wholeNumber } from './textScan.ts'
@@ -82,7 +91,8 @@ class ObjReader {
     if (scan.is('f') || scan.is('fo')) return this.face()
     if (passedOver.some((word) => scan.is(word))) return null
     if (refused.some((word) => scan.is(word))) return unsupported('faces (f)', `a free-form surface (${scan.text()})`)
-    if (otherFiles.some((word) => scan.is(word))) return unsupported('one file alone', `a call of another (${scan.text()})`)
+    if (otherFiles.some((word) => scan.is(word)))
+      return unsupported('one file alone', `a call of another (${scan.text()})`)
     return unexpectedWord(scan, 'an OBJ statement such as v or f')
   }
 
@@ -125,15 +135,26 @@ class ObjReader {
     const vertices = positions.length / 3
     while (this.word()) {
       const index = this.vertexIndex(vertices)
-      if (index < 0)
-        return badIndex(this.faces, `1 to ${vertices} or −1 to −${vertices}`, scan.text(), scan.line)
+      if (index < 0) return badIndex(this.faces, `1 to ${vertices} or −1 to −${vertices}`, scan.text(), scan.line)
       corners.push(index)
-      if (corners.length > mostCorners) return unsupported(`at most ${mostCorners} corners a face`, `more in face ${this.faces}`)
+      if (corners.length > mostCorners)
+        return unsupported(`at most ${mostCorners} corners a face`, `more in face ${this.faces}`)
     }
     if (corners.length < 3)
-      return bad({ code: 'mesh-syntax', item: `face ${this.faces}`, line, expected: 'at least 3 corners', got: corners.length })
+      return bad({
+        code: 'mesh-syntax',
+        item: `face ${this.faces}`,
+        line,
+        expected: 'at least 3 corners',
+        got: corners.length,
+      })
     if (!this.cutter.add(corners))
-      return bad({ code: 'mesh-face-crosses-itself', item: `face ${this.faces}`, line, expected: 'a face that does not cross itself' })
+      return bad({
+        code: 'mesh-face-crosses-itself',
+        item: `face ${this.faces}`,
+        line,
+        expected: 'a face that does not cross itself',
+      })
     const count = this.cutter.triangles.length / 3
     return count > this.limits.triangles ? tooManyTriangles(this.limits.triangles, 'more') : null
   }

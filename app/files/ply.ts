@@ -49,8 +49,7 @@ function passOver(values: PlyValues, element: PlyElement): void {
 }
 
 function passOne(values: PlyValues, { type, count }: PlyProperty): void {
-  if (!count) return values.skip(type, 1)
-  const length = values.next(count)
+  const length = count ? values.next(count) : 1
   if (length > 0) values.skip(type, length)
 }
 
@@ -60,8 +59,12 @@ function readVertices(values: PlyValues, element: PlyElement): Outcome<Float64Ar
     return bad({
       code: 'mesh-syntax',
       field: 'header',
-      expected: "vertex properties x, y and z, once each",
-      got: element.properties.map((p) => p.name).join(', ').slice(0, 60) || 'none',
+      expected: 'vertex properties x, y and z, once each',
+      got:
+        element.properties
+          .map((p) => p.name)
+          .join(', ')
+          .slice(0, 60) || 'none',
     })
   const room = element.properties.every((p) => values.hasRoom(p.count ?? p.type, element.count))
   if (!room) return truncated(`${element.count} vertices, as the header counts`, 'fewer bytes than that')
@@ -80,8 +83,15 @@ function readVertices(values: PlyValues, element: PlyElement): Outcome<Float64Ar
   return good(positions)
 }
 
-function readFaces(values: PlyValues, element: PlyElement, positions: Float64Array, limits: ReadLimits): Outcome<FaceCutter> {
-  const corners = element.properties.findIndex((p) => p.count && (p.name === 'vertex_indices' || p.name === 'vertex_index'))
+function readFaces(
+  values: PlyValues,
+  element: PlyElement,
+  positions: Float64Array,
+  limits: ReadLimits,
+): Outcome<FaceCutter> {
+  const corners = element.properties.findIndex(
+    (p) => p.count && (p.name === 'vertex_indices' || p.name === 'vertex_index'),
+  )
   if (corners < 0)
     return bad({ code: 'mesh-syntax', field: 'header', expected: "face property 'list … vertex_indices'", got: 'none' })
   const vertices = positions.length / 3
@@ -97,7 +107,11 @@ function readFaces(values: PlyValues, element: PlyElement, positions: Float64Arr
       if (fault) return fault
     }
     if (!cutter.add(loop))
-      return bad({ code: 'mesh-face-crosses-itself', item: `face ${row + 1}`, expected: 'a face that does not cross itself' })
+      return bad({
+        code: 'mesh-face-crosses-itself',
+        item: `face ${row + 1}`,
+        expected: 'a face that does not cross itself',
+      })
     if (cutter.triangles.length / 3 > limits.triangles) return tooManyTriangles(limits.triangles, 'more')
   }
   // What stands behind the corners of the last face may be cut off too.

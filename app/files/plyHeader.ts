@@ -51,7 +51,8 @@ export function readPlyHeader(bytes: Uint8Array): Outcome<PlyHeader> {
   let at = 0
   for (let line = 1; ; line++) {
     const next = lineEnd(bytes, at)
-    if (next < 0) return truncated("a line 'end_header'", at >= longestHeader ? `none in ${at} bytes` : 'the end of the file')
+    if (next < 0)
+      return truncated("a line 'end_header'", at >= longestHeader ? `none in ${at} bytes` : 'the end of the file')
     const text = new TextDecoder('latin1').decode(bytes.subarray(at, next)).trim()
     at = next
     const [keyword, ...words] = text.split(/\s+/)

@@ -23,8 +23,16 @@ test('any double written by the engine reads back to itself (seed 20240611)', ()
 test('short decimals of any form read as the engine reads them (seed 20240611)', () => {
   const digits = fc.stringMatching(/^\d{1,9}$/)
   const text = fc
-    .tuple(fc.constantFrom('', '-', '+'), digits, fc.option(fc.stringMatching(/^\d{0,9}$/)), fc.option(fc.integer({ min: -40, max: 40 })))
-    .map(([sign, whole, part, power]) => `${sign}${whole}${part === null ? '' : `.${part}`}${power === null ? '' : `e${power}`}`)
+    .tuple(
+      fc.constantFrom('', '-', '+'),
+      digits,
+      fc.option(fc.stringMatching(/^\d{0,9}$/)),
+      fc.option(fc.integer({ min: -40, max: 40 })),
+    )
+    .map(
+      ([sign, whole, part, power]) =>
+        `${sign}${whole}${part === null ? '' : `.${part}`}${power === null ? '' : `e${power}`}`,
+    )
   fc.assert(
     fc.property(text, (t) => {
       expect(read(t)).toBe(Number(t))
@@ -33,14 +41,37 @@ test('short decimals of any form read as the engine reads them (seed 20240611)',
   )
 })
 
-test.each(['', '.', '-', 'e5', '1e', '1e+', '0x10', '1,5', '1_000', '1 2', 'nan', 'inf', 'Infinity', '１２', '1.2.3', '--1', '1f', '3.1+e2'])(
-  '%j is not a number',
-  (text) => expect(read(text)).toBeNaN(),
-)
+test.each([
+  '',
+  '.',
+  '-',
+  'e5',
+  '1e',
+  '1e+',
+  '0x10',
+  '1,5',
+  '1_000',
+  '1 2',
+  'nan',
+  'inf',
+  'Infinity',
+  '１２',
+  '1.2.3',
+  '--1',
+  '1f',
+  '3.1+e2',
+])('%j is not a number', (text) => expect(read(text)).toBeNaN())
 
 test('words, lines and line ends of three kinds', () => {
   const scan = new TextScan(new TextEncoder().encode('\uFEFFone  two\tthree\r\nfour\rfive\n\nsix'))
   const found: [string, number][] = []
   while (scan.wordAnywhere()) found.push([scan.text(), scan.line])
-  expect(found).toEqual([['one', 1], ['two', 1], ['three', 1], ['four', 2], ['five', 3], ['six', 5]])
+  expect(found).toEqual([
+    ['one', 1],
+    ['two', 1],
+    ['three', 1],
+    ['four', 2],
+    ['five', 3],
+    ['six', 5],
+  ])
 })

@@ -60,7 +60,9 @@ export function everyImporter(importer: Importer, sample: ImporterSample): void 
     test('one triangle over the limit is refused by name, the limit itself is not', () => {
       const triangles = mesh.triangles.length / 3
       const over = read(bytes, { ...defaultLimits, triangles: triangles - 1 })
-      expect(over.ok ? [] : over.faults.map((f) => f.code)).toEqual([expect.stringMatching(/^mesh-too-(many-(triangles|vertices)|big)$/)])
+      expect(over.ok ? [] : over.faults.map((f) => f.code)).toEqual([
+        expect.stringMatching(/^mesh-too-(many-(triangles|vertices)|big)$/),
+      ])
       expect(read(bytes, { ...defaultLimits, triangles }).ok).toBe(true)
     })
 
@@ -92,7 +94,8 @@ function expectSaid(fault: Fault): void {
   expect(JSON.stringify(fault)).not.toMatch(/DataView|Offset is outside|typed array|undefined/)
 }
 
-const corners = ({ positions, triangles }: PlainMesh) => Array.from(triangles, (v) => [positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]])
+const corners = ({ positions, triangles }: PlainMesh) =>
+  Array.from(triangles, (v) => [positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]])
 
 /** Bytes at a text file's end that say nothing more (its last name and line end). */
 function trailing(bytes: Uint8Array): number {
@@ -101,7 +104,20 @@ function trailing(bytes: Uint8Array): number {
 }
 
 function otherBytes(): Uint8Array[] {
-  const texts = ['', '\n', ' ', 'hello', '{"a": 1}', 'solid', 'ply\n', 'glTF', 'v 1 2', 'f 1 2 3', '%PDF-1.7\n', 'PK\u0003\u0004']
+  const texts = [
+    '',
+    '\n',
+    ' ',
+    'hello',
+    '{"a": 1}',
+    'solid',
+    'ply\n',
+    'glTF',
+    'v 1 2',
+    'f 1 2 3',
+    '%PDF-1.7\n',
+    'PK\u0003\u0004',
+  ]
   const patterns = [0, 255, 65].flatMap((b) => [1, 84, 134, 300].map((n) => new Uint8Array(n).fill(b)))
   return [...texts.map((t) => new TextEncoder().encode(t)), ...patterns]
 }

@@ -8,8 +8,16 @@ export interface PlainMesh {
 export function boxMesh([x, y, z]: readonly [number, number, number]): PlainMesh {
   const positions = [0, 1, 2, 3, 4, 5, 6, 7].flatMap((i) => [i & 1 ? x : 0, i & 2 ? y : 0, i & 4 ? z : 0])
   const quads = [
-    ...[[0, 2, 3, 1], [4, 5, 7, 6], [0, 1, 5, 4]],
-    ...[[2, 6, 7, 3], [0, 4, 6, 2], [1, 3, 7, 5]],
+    ...[
+      [0, 2, 3, 1],
+      [4, 5, 7, 6],
+      [0, 1, 5, 4],
+    ],
+    ...[
+      [2, 6, 7, 3],
+      [0, 4, 6, 2],
+      [1, 3, 7, 5],
+    ],
   ]
   return { positions, triangles: quads.flatMap(([a, b, c, d]) => [a, b, c, a, c, d]) }
 }
@@ -29,7 +37,9 @@ export function stlBinary(mesh: PlainMesh, { header = '', count = mesh.triangles
   view.setUint32(80, count, true)
   for (let t = 0; t < triangles; t++)
     for (let c = 0; c < 3; c++)
-      corner(mesh, 3 * t + c).forEach((x, k) => view.setFloat32(84 + 50 * t + 12 + 12 * c + 4 * k, x, true))
+      corner(mesh, 3 * t + c).forEach((x, k) => {
+        view.setFloat32(84 + 50 * t + 12 + 12 * c + 4 * k, x, true)
+      })
   return bytes
 }
 
@@ -45,8 +55,10 @@ export function stlText(mesh: PlainMesh): Uint8Array {
 
 export function objText(mesh: PlainMesh): Uint8Array {
   const lines = ['# test']
-  for (let v = 0; v < mesh.positions.length; v += 3) lines.push(`v ${mesh.positions[v]} ${mesh.positions[v + 1]} ${mesh.positions[v + 2]}`)
-  for (let t = 0; t < mesh.triangles.length; t += 3) lines.push(`f ${mesh.triangles[t] + 1} ${mesh.triangles[t + 1] + 1} ${mesh.triangles[t + 2] + 1}`)
+  for (let v = 0; v < mesh.positions.length; v += 3)
+    lines.push(`v ${mesh.positions[v]} ${mesh.positions[v + 1]} ${mesh.positions[v + 2]}`)
+  for (let t = 0; t < mesh.triangles.length; t += 3)
+    lines.push(`f ${mesh.triangles[t] + 1} ${mesh.triangles[t + 1] + 1} ${mesh.triangles[t + 2] + 1}`)
   return utf8(`${lines.join('\n')}\n`)
 }
 
@@ -71,8 +83,10 @@ export function plyFile(mesh: PlainMesh, format: PlyFormat, type: 'float' | 'dou
 
 function plyText(mesh: PlainMesh): Uint8Array {
   const lines: string[] = []
-  for (let v = 0; v < mesh.positions.length; v += 3) lines.push(`${mesh.positions[v]} ${mesh.positions[v + 1]} ${mesh.positions[v + 2]} 200`)
-  for (let t = 0; t < mesh.triangles.length; t += 3) lines.push(`3 ${mesh.triangles[t]} ${mesh.triangles[t + 1]} ${mesh.triangles[t + 2]}`)
+  for (let v = 0; v < mesh.positions.length; v += 3)
+    lines.push(`${mesh.positions[v]} ${mesh.positions[v + 1]} ${mesh.positions[v + 2]} 200`)
+  for (let t = 0; t < mesh.triangles.length; t += 3)
+    lines.push(`3 ${mesh.triangles[t]} ${mesh.triangles[t + 1]} ${mesh.triangles[t + 2]}`)
   return utf8(`${lines.join('\n')}\n`)
 }
 

@@ -1,0 +1,116 @@
+import { defaultsSource } from '../../core/bay/defaults.ts'
+import type { Bay } from '../../core/bay/schema.ts'
+import { formatGap, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
+import type { Ledger, LedgerPair, Verdict } from '../../core/verdict/answer.ts'
+import { cautions } from './cautions.ts'
+import { coloured, verdictColour, verdictText } from './colour.ts'
+import type { Io } from './io.ts'
+import { type Cell, type Column, tableText, wrapped } from './table.ts'
+import { fine, fineWithUnit, troubleText } from './troubleText.ts'
+import type { WayOut } from './wayOut.ts'
+import { counted, listed } from './words.ts'
+
+/** A pair that does not clear, and the movement that is proved to clear it. */
+export interface Wanting {
+  readonly pair: LedgerPair
+  readonly way: WayOut | null
+}
+
+/**
+ * The ledger for people: a table of all pairs, what it comes to, where it is tight, what was assumed, the cautions.
+ * @param wanting the worst of the pairs that do not clear, to be told in full
+ */
+export function checkText(bay: Bay, ledger: Ledger, wanting: readonly Wanting[], units: PeopleUnits, io: Io): string {
+  const candidate = bay.candidates.find(({ id }) => id === ledger.candidate)
+  const paragraphs = [
+    `${bay.name} · candidate ${ledger.candidate} (${candidate?.name}) · ${units === 'mm' ? 'mm' : 'inches'}`,
+    tableText(
+      columns,
+      ledger.pairs.map((pair) => rowOf(pair, units)),
+      { width: io.columns, colour: io.colour },
+    ),
+    summaryText(ledger, units, io),
+    ...detailTexts(bay, ledger, wanting, units, io),
+    ...noteTexts(ledger, units).map((note) => wrapped(note, io.columns)),
+    wrapped(cautions, io.columns),
+  ]
+  return `${paragraphs.filter((text) => text !== '').join('\n\n')}\n`
+}
+
+const columns: readonly Column[] = [
+  { head: 'part', align: 'left', least: 8 },
+  { head: 'keep-out', align: 'left', least: 8 },
+  { head: 'gap', align: 'right' },
+  { head: 'error', align: 'right', drop: 2 },
+  { head: 'allowances', align: 'right', drop: 1 },
+  { head: 'required', align: 'right' },
+  { head: 'margin', align: 'right' },
+  { head: 'verdict', align: 'left' },
+]
+
+function rowOf(pair: LedgerPair, units: PeopleUnits): Cell[] {
+  const assumed = (what: 'clearance' | 'uncertainty') => (pair.assumed?.includes(what) ? '*' : '')
+  return [
+    { text: pair.part },
+    { text: pair.keepOut + (pair.open ? ' (open)' : '') },
+    { text: gapText(pair, units) },
+    { text: errorText(pair.error, units) },
+    { text: formatUncertainty(pair.tolerance + pair.uncertainty, units, fine(units)) + assumed('uncertainty') },
+    { text: formatUncertainty(pair.required, units, fine(units)) + assumed('clearance') },
+    { text: formatGap(pair.margin, units, fine(units)) },
+    { text: verdictText(pair.verdict), colour: verdictColour[pair.verdict] },
+  ]
+}
+
+/** Overlaps stand as negative gaps of the depth that is proved. */
+function gapText({ gap, overlap }: LedgerPair, units: PeopleUnits): string {
+  if (!overlap || overlap.depth === 0) return formatGap(gap, units, fine(units))
+  return `${overlap.kind === 'atLeast' ? '≤ ' : ''}${formatGap(-overlap.depth, units, fine(units))}`
+}
+
+function errorText(error: number, units: PeopleUnits): string {
+  const format = { decimals: units === 'mm' ? 3 : 5, bare: true }
+  return error <= 0.001 ? `≤${formatUncertainty(0.001, units, format)}` : formatUncertainty(error, units, format)
+}
+
+function summaryText({ pairs, verdict, leftOut, unrouted }: Ledger, units: PeopleUnits, io: Io): string {
+  const counts = (['fouls', 'short', 'unproved', 'clears'] as const)
+    .map((v) => [pairs.filter((pair) => pair.verdict === v).length, v] as const)
+    .filter(([n]) => n > 0)
+    .map(([n, v]) => `${n} ${summaryWord[v]}`)
+  const held =
+    leftOut.length > 0 || unrouted.length > 0 ? ' (something was left out, so nothing better can be said)' : ''
+  const tightest = pairs[0]
+  const least = tightest
+    ? ` Least margin ${formatGap(tightest.margin, units, fineWithUnit(units))}: ${tightest.part} to ${tightest.keepOut}.`
+    : ''
+  const pairText = pairs.length === 0 ? 'No pair to check' : `${counted(pairs.length, 'pair')}: ${listed(counts)}`
+  return `${coloured(verdictText(verdict), verdictColour[verdict], io.colour)}${held}. ${wrapped(`${pairText}.${least}`, io.columns)}`
+}
+const summaryWord: Record<Verdict, string> = { fouls: 'foul', short: 'short', unproved: 'unproved', clears: 'clear' }
+
+function detailTexts(bay: Bay, { pairs }: Ledger, wanting: readonly Wanting[], units: PeopleUnits, io: Io): string[] {
+  if (wanting.length === 0) return []
+  const told = wanting.map(({ pair, way }) => {
+    const mark = coloured(verdictText(pair.verdict), verdictColour[pair.verdict], io.colour)
+    return `${mark}  ${pair.part} to ${pair.keepOut}\n${wrapped(troubleText(bay, pair, way, units), io.columns, '    ')}`
+  })
+  const untold = pairs.filter(({ verdict }) => verdict !== 'clears').length - wanting.length
+  const more = untold > 0 ? [`and ${counted(untold, 'more pair')} as in the table`] : []
+  return [['Where and what is wanting (places as seen from the origin):', ...told, ...more].join('\n')]
+}
+
+function noteTexts({ pairs, leftOut, unrouted, exempt }: Ledger, units: PeopleUnits): string[] {
+  const notes: string[] = []
+  if (leftOut.length > 0) notes.push(`Left out for a look, and not checked: ${listed(leftOut)}.`)
+  if (unrouted.length > 0) notes.push(`Not routed, and not checked: ${listed(unrouted.map((id) => `pipe ${id}`))}.`)
+  if (exempt.length > 0)
+    notes.push(
+      `Not held against what they are joined to: ${listed(exempt.map(({ part, from, length }) => `${part} from ${from} over ${formatUncertainty(length, units)}`))}.`,
+    )
+  if (pairs.some(({ open }) => open))
+    notes.push('(open): a surface without an inside. Passing through it is contact; being behind it is not noticed.')
+  if (pairs.some(({ assumed }) => assumed))
+    notes.push(`*: the bay names none, so the default is taken (${defaultsSource}).`)
+  return notes
+}

@@ -1,0 +1,142 @@
+import { printable } from '../core/bay/textSense.ts'
+import type { Fault } from '../core/fault.ts'
+
+/**
+ * Faults as sentences, for the command line and the window alike:
+ * `tarnbeck.bay.json, line 41, column 9: keepOuts[2] (lamp-left), shape.points: expected at least 4; found 3.`
+ * Everything that came out of a file is made harmless first: it cannot steer a terminal or turn a line round.
+ */
+export function faultText(fault: Fault): string {
+  return printable([...whereText(fault), whatText(fault)].join(': '))
+}
+
+/** All faults of one failure, a sentence each. */
+export const faultTexts = (faults: readonly Fault[]): string[] => faults.map(faultText)
+
+/** File and line, then the place in the file. */
+function whereText({ file, line, column, item, field }: Fault): string[] {
+  const position = line === undefined ? '' : `, line ${line}${column === undefined ? '' : `, column ${column}`}`
+  const head = file === undefined ? position.slice(2) : file + position
+  const place = placeText(item, field)
+  return [head, place].filter((text) => text !== '')
+}
+
+/** `keepOuts[2] (lamp-left), shape.points`: the item's id stands behind the list entry that it belongs to. */
+function placeText(item: string | undefined, field: string | undefined): string {
+  if (field === undefined) return item ?? ''
+  if (item === undefined) return field
+  // The id is that of the innermost item on the way, so it stands behind the last list entry that can hold one.
+  const entry = /^(?:.*\.)?(?:keepOuts|openings|ports|candidates|pipes|benders)\[\d+\]/.exec(field)?.[0]
+  if (entry === undefined) return `${item}, ${field}`
+  const rest = field.slice(entry.length).replace(/^\./, '')
+  return rest === '' ? `${entry} (${item})` : `${entry} (${item}), ${rest}`
+}
+
+function whatText(fault: Fault): string {
+  const { nearest } = fault
+  const lead = leads[fault.code]
+  const said =
+    lead === undefined ? plainText(fault) : typeof lead === 'function' ? lead(fault) : joined(lead, expectedText(fault))
+  return nearest === undefined ? `${said}.` : `${said}. Did you mean ${nearest}?`
+}
+
+/** For a code that has no words of its own: the code itself, so that nothing is hidden, and all that is known. */
+const plainText = (fault: Fault): string => joined(fault.code.replaceAll('-', ' '), expectedText(fault))
+
+const joined = (lead: string, tail: string): string => [lead, tail].filter((text) => text !== '').join(': ')
+
+function expectedText(fault: Fault): string {
+  const expected = fault.expected === undefined ? '' : `expected ${fault.expected}`
+  const found = 'got' in fault && fault.got !== undefined ? `found ${gotText(fault)}` : ''
+  return [expected, found].filter((text) => text !== '').join('; ')
+}
+
+/** A value from a file is shown as written there (text in quotes); what a reader found is already in words. */
+function gotText({ code, got }: Fault): string {
+  if (typeof got === 'string' && (inWords.test(code) || /^(a list of \d+|an object)$/.test(got))) return got
+  return typeof got === 'string' ? JSON.stringify(got) : (JSON.stringify(got) ?? String(got))
+}
+const inWords =
+  /^(mesh-(?!outside-folder|missing)|gzip-|broken-json|nested|too-many-values|file-|bay-too|planar-|unprintable|usage-)/
+
+type Lead = string | ((fault: Fault) => string)
+
+/** Words before "expected …; found …", or the whole sentence where that form would read badly. */
+const leads: Record<string, Lead> = {
+  // The file as a whole
+  'broken-json': 'this is not JSON',
+  'nested-too-deep': 'lists and objects lie too deep in each other',
+  'too-many-values': 'more values than a bay has',
+  'bay-too-big': 'too big for a bay',
+  'not-a-bay': 'this is not a bay file',
+  'wrong-version': 'no version of a bay file',
+  'bay-too-new': ({ got, expected }) =>
+    `written by a newer program (version ${got}); this one reads ${expected} and guesses nothing`,
+  'more-faults': ({ got }) => `and ${got} more faults`,
+  // Fields and values
+  'unknown-field': (fault) =>
+    fault.nearest === undefined ? joined('no such field', expectedText({ ...fault, got: undefined })) : 'no such field',
+  'missing-field': 'missing',
+  'wrong-type': '',
+  'wrong-value': '',
+  'wrong-count': '',
+  'wrong-format': '',
+  'empty-text': 'empty',
+  'too-few': '',
+  'too-many': '',
+  'too-long': '',
+  'too-small': '',
+  'too-large': '',
+  'not-finite': 'not a finite number',
+  'number-too-large': 'too large for a number',
+  'duplicate-field': 'given twice',
+  'duplicate-id': 'used twice',
+  'mirror-id-taken': 'the mirror image’s id is taken',
+  'unprintable-text': 'unprintable text',
+  // Lengths and angles as typed
+  'no-length': 'no length',
+  'not-a-length': 'not a length',
+  'ambiguous-length': 'can be read in two ways',
+  'zero-denominator': 'a fraction of nothing',
+  'length-too-large': 'too long',
+  'no-angle': 'no angle',
+  'not-an-angle': 'not an angle',
+  'angle-too-large': 'too large an angle',
+  // Meshes
+  'mesh-missing': 'the mesh is not there',
+  'mesh-outside-folder': 'a mesh must lie in the bay’s folder',
+  'mesh-empty-file': 'the file is empty',
+  'mesh-too-big': 'too big',
+  'mesh-too-many-triangles': 'too many triangles',
+  'mesh-too-many-vertices': 'too many vertices',
+  'mesh-no-memory': 'not enough memory for this mesh',
+  'mesh-no-triangles': 'nothing in it that has a surface',
+  'mesh-format-unknown': 'not a mesh format that is read here',
+  'mesh-format-mismatch': 'the content is not what the name says',
+  'mesh-truncated': 'the file is cut off',
+  'mesh-lying-header': 'the header disagrees with the file',
+  'mesh-syntax': '',
+  'mesh-unsupported': 'this is not read here',
+  'mesh-external': 'points to another file, which is never read',
+  'mesh-not-finite': '',
+  'mesh-bad-index': 'no such vertex',
+  'mesh-face-crosses-itself': ({ expected }) => `crosses itself; expected ${expected}`,
+  'gzip-broken': 'damaged gzip data',
+  'gzip-too-big': 'inflates beyond the limit',
+  'mesh-empty': 'nothing in it that has a surface',
+  'incomplete-triangle': 'an incomplete triangle',
+  'too-many-triangles': 'too many triangles',
+  'index-out-of-range': 'no such vertex',
+  'coordinate-too-large': 'a coordinate far outside any car',
+  'mesh-too-large': 'far larger than any car; is the unit right?',
+  // Files
+  'file-missing': 'there is no such file',
+  'file-unreadable': 'cannot be read',
+  'file-unwritable': 'cannot be written',
+  'file-exists': ({ expected }) => `is there already; ${expected}`,
+  'file-too-big': 'too big',
+  'file-not-text': 'not text in UTF-8',
+  // Usage
+  'usage-unknown-candidate': 'no such candidate',
+  'usage-bad-value': '',
+}
