@@ -39,13 +39,13 @@ export function spanBoxBound(
   let bound = -Infinity
   for (let round = 0; round < 3; round++) {
     const t = ((x - ax) * vx + (y - ay) * vy + (z - az) * vz) * perLength
-    at = t > 0 ? (t < 1 ? t : 1) : 0
+    at = t > 0 ? Math.min(t, 1) : 0
     const wx = ax + at * vx
     const wy = ay + at * vy
     const wz = az + at * vz
-    x = wx < minX ? minX : wx > maxX ? maxX : wx
-    y = wy < minY ? minY : wy > maxY ? maxY : wy
-    z = wz < minZ ? minZ : wz > maxZ ? maxZ : wz
+    x = wx < minX ? minX : Math.min(wx, maxX)
+    y = wy < minY ? minY : Math.min(wy, maxY)
+    z = wz < minZ ? minZ : Math.min(wz, maxZ)
     const ex = x - wx
     const ey = y - wy
     const ez = z - wz
@@ -91,9 +91,9 @@ function endBoxBound(
     const near = ex * (ex > 0 ? minX : maxX) + ey * (ey > 0 ? minY : maxY) + ez * (ez > 0 ? minZ : maxZ)
     const b = near - tubeSupport(tube, span, ex, ey, ez, far)
     if (b > bound) bound = b
-    x = disc[0] < minX ? minX : disc[0] > maxX ? maxX : disc[0]
-    y = disc[1] < minY ? minY : disc[1] > maxY ? maxY : disc[1]
-    z = disc[2] < minZ ? minZ : disc[2] > maxZ ? maxZ : disc[2]
+    x = disc[0] < minX ? minX : Math.min(disc[0], maxX)
+    y = disc[1] < minY ? minY : Math.min(disc[1], maxY)
+    z = disc[2] < minZ ? minZ : Math.min(disc[2], maxZ)
   }
   return bound
 }

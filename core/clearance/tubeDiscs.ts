@@ -20,7 +20,7 @@ export function touch(tube: TubeSpans, span: number, qx: number, qy: number, qz:
   if (out[9] !== 0) return distance
   // q lies in the disc's plane by construction: what is found along the normal is rounding, and would hide a contact.
   const beyond = Math.hypot(qx - out[3], qy - out[4], qz - out[5]) - tube.radius
-  return beyond > 0 ? beyond : 0
+  return Math.max(beyond, 0)
 }
 
 function discOfStraight(
@@ -49,7 +49,7 @@ function discOfStraight(
     out[9] = h > length ? 1 : 0
     return
   }
-  const at = h > 0 ? h : 0
+  const at = Math.max(h, 0)
   out[3] = spans[s] + at * tx
   out[4] = spans[s + 1] + at * ty
   out[5] = spans[s + 2] + at * tz

@@ -95,7 +95,7 @@ export class TubeSpans {
     const R = frames[f + 12]
     // 1 − cos of the half angle, from the chord: the plain difference loses all digits of a short span.
     const chord2 = 0.25 * ((wx - ux) * (wx - ux) + (wy - uy) * (wy - uy))
-    const sin2 = chord2 < 1 ? chord2 : 1
+    const sin2 = Math.min(chord2, 1)
     const slack = (0.5 * R * sin2) / (1 + Math.sqrt(1 - sin2))
     const id = this.addSpan(piece, slack)
     const s = spanStride * id

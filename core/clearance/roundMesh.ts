@@ -1,0 +1,199 @@
+import type { MeshForm, RoundForm } from '../shape/form.ts'
+import { add, turned, type Vec3 } from '../shape/vec.ts'
+import type { Clearance, ClearanceOptions } from './answer.ts'
+import { BoundQueue } from './boundQueue.ts'
+import { windingNumber } from './inside.ts'
+import { nearestOnMesh, triangleAt } from './meshSearch.ts'
+import { type MeshTree, meshTree } from './meshTree.ts'
+import { epsilon } from './nearest.ts'
+import { endWidthAfter, fineWidth } from './searchEnd.ts'
+import { intoTree, outOfTree, pointSeeker } from './seeker.ts'
+import { spanBoxBound } from './spanBox.ts'
+import { SpanTriangle } from './spanTriangle.ts'
+import { depthAtLeast, type Room } from './tubeDepth.ts'
+import { touch, touchSize } from './tubeDiscs.ts'
+import { spanStride, TubeSpans } from './tubeSpans.ts'
+
+/** Pairs of a span and a triangle or box looked at before the bounds are given as they are. */
+const mostPairs = 2_000_000
+/** An arc's span is halved before a box is opened if its slack is more than this share of the box's longest side. */
+const slackShare = 0.1
+
+/**
+ * Gap between a round sweep with flat ends and a mesh.
+ * @param part    round sweep, mm; exact circles, nothing tessellated
+ * @param keepOut mesh in the same frame; closed: solid, open: a surface without an inside
+ * @param options `near` starts from the mesh's point nearest to the former witness
+ * @returns bounds in mm; touching, overlapping or one inside the other 0, with `depthAtLeast` (see `tubeDepth.ts`)
+ * Error: atMost − atLeast ≤ 1e-8 mm, up to 1e-4 where very many places are equally near (`endWidthAfter`), + rounding
+ *        (1e-13 of the largest coordinate), unless stopped is not 'converged'.
+ *
+ * Method: best-first over pairs of a span of the centreline and a box of the mesh's tree, in the tree's frame, with one
+ * upper bound for all; an arc's span is halved while it is the coarser of the two. Boxes end in triangles
+ * (`spanTriangle.ts`), arcs before a triangle are halved until the bounds meet.
+ * Nearest points may jump between equal triangles; the gap is continuous in the pose.
+ * Source: derived; best-first branch and bound over a tree of boxes: common practice, no source.
+ */
+export function roundMesh(part: RoundForm, keepOut: MeshForm, options: ClearanceOptions): Clearance {
+  return new Search(part, keepOut, options).answer()
+}
+
+class Search {
+  private readonly form: MeshForm
+  private readonly tree: MeshTree
+  private readonly tube: TubeSpans
+  private readonly options: ClearanceOptions
+  private readonly queue = new BoundQueue(1024)
+  private readonly pair: SpanTriangle
+  private readonly slack: number
+  /** Least bound of the pairs that need no more halving. */
+  private settled = Number.POSITIVE_INFINITY
+  private halvings = 0
+
+  constructor(round: RoundForm, form: MeshForm, options: ClearanceOptions) {
+    this.form = form
+    this.options = options
+    this.tree = meshTree(form.mesh)
+    const { turn, at } = form.pose
+    this.tube = new TubeSpans(round, { turn, at: add(at, turned(turn, this.tree.centre)) })
+    this.pair = new SpanTriangle(this.tube)
+    this.pair.width = fineWidth
+    this.slack = this.tube.rounding + 32 * epsilon * this.tree.reach
+  }
+
+  answer(): Clearance {
+    const { pair, queue, tube, slack, form, tree } = this
+    if (this.options.near) this.startFrom(this.options.near.onKeepOut)
+    for (let span = 0; span < tube.pieces; span++) this.offer(span, 0, Number.NEGATIVE_INFINITY)
+    const stopped = this.search(this.options.upTo ?? Number.POSITIVE_INFINITY)
+    const isInside = pair.best > slack && this.isTubeInside()
+    if (isInside || pair.best <= slack) return this.overlap(isInside)
+    const atLeast = Math.min(pair.best, queue.least(), this.settled) - slack
+    const isWide = pair.best - atLeast > pair.width + 2 * slack
+    return {
+      atLeast: Math.max(0, atLeast),
+      atMost: pair.best,
+      onPart: outOfTree(form, tree, pointOf(pair.onTube)),
+      onKeepOut: outOfTree(form, tree, pointOf(pair.onMesh)),
+      stopped: stopped === 'converged' && isWide ? 'limit' : stopped,
+    }
+  }
+
+  /** Nearest point of the mesh to a former witness, and of the tube to that: an upper bound to begin with. */
+  private startFrom(witness: Vec3): void {
+    const { tube, pair, tree } = this
+    const there = nearestOnMesh(pointSeeker(intoTree(this.form, tree, witness)), tree, Number.POSITIVE_INFINITY)
+    const out = new Float64Array(touchSize)
+    for (let span = 0; span < tube.pieces; span++)
+      pair.offer(touch(tube, span, there.bx, there.by, there.bz, out), out, there.bx, there.by, there.bz)
+  }
+
+  private search(upTo: number): Clearance['stopped'] {
+    const { queue, pair } = this
+    for (let looked = 0; pair.best > 0 && queue.least() < Math.min(pair.best - pair.width, this.settled); looked++) {
+      if (queue.least() - this.slack >= upTo && pair.best < Number.POSITIVE_INFINITY) return 'upTo'
+      if (looked > mostPairs) return 'limit'
+      queue.take()
+      if (queue.second < 0) this.halve(queue.first, ~queue.second, queue.bound)
+      else this.open(queue.first, queue.second)
+    }
+    return 'converged'
+  }
+
+  /** Queues a span and a box of the tree if they may be nearer than what is known. */
+  private offer(span: number, node: number, known: number): void {
+    const { boxes } = this.tree
+    const { best, width } = this.pair
+    const b = 6 * node
+    const bound = spanBoxBound(
+      this.tube,
+      span,
+      boxes[b],
+      boxes[b + 1],
+      boxes[b + 2],
+      boxes[b + 3],
+      boxes[b + 4],
+      boxes[b + 5],
+      best,
+    )
+    const least = Math.max(bound, known)
+    if (least < best - width) this.queue.push(least, span, node)
+    else this.settle(least)
+  }
+
+  private settle(bound: number): void {
+    if (bound < this.settled) this.settled = bound
+  }
+
+  private open(span: number, node: number): void {
+    const { tree, tube, queue } = this
+    const { boxes, right } = tree
+    const known = queue.bound
+    const b = 6 * node
+    const size = Math.max(boxes[b + 3] - boxes[b], boxes[b + 4] - boxes[b + 1], boxes[b + 5] - boxes[b + 2])
+    if (tube.spans[spanStride * span + 7] > slackShare * size) {
+      const half = tube.halve(span)
+      this.offer(half, node, known)
+      this.offer(half + 1, node, known)
+    } else if (right[node] >= 0) {
+      this.offer(span, node + 1, known)
+      this.offer(span, right[node], known)
+    } else {
+      const end = tree.first[node] + tree.count[node]
+      for (let t = tree.first[node]; t < end; t++) this.measure(span, t, known)
+    }
+  }
+
+  private measure(span: number, triangle: number, known: number): void {
+    const { pair } = this
+    triangleAt(this.tree, triangle, pair.corners)
+    const bound = Math.max(known, pair.bound(span))
+    if (bound >= pair.best - pair.width || this.tube.isStraight(span)) this.settle(bound)
+    else this.queue.push(bound, span, ~triangle)
+  }
+
+  private halve(span: number, triangle: number, known: number): void {
+    this.pair.width = endWidthAfter(++this.halvings)
+    const half = this.tube.halve(span)
+    this.measure(half, triangle, known)
+    this.measure(half + 1, triangle, known)
+  }
+
+  /** The surfaces are apart, so either all of the tube is inside the closed mesh or none. */
+  private isTubeInside(): boolean {
+    const { tree, tube, form } = this
+    if (!form.mesh.closed) return false
+    const [x, y, z] = [tube.spans[0], tube.spans[1], tube.spans[2]]
+    const { boxes } = tree
+    const isOut = x < boxes[0] || y < boxes[1] || z < boxes[2] || x > boxes[3] || y > boxes[4] || z > boxes[5]
+    return !isOut && (windingNumber(tree, x, y, z) ?? 0) !== 0
+  }
+
+  private overlap(isInside: boolean): Clearance {
+    const { pair, tree, tube, form, options } = this
+    const witness = pointOf(isInside ? pair.onTube : pair.onMesh)
+    const at = outOfTree(form, tree, witness)
+    return {
+      atLeast: 0,
+      atMost: 0,
+      onPart: isInside ? at : outOfTree(form, tree, pointOf(pair.onTube)),
+      onKeepOut: at,
+      stopped: 'converged',
+      overlap:
+        options.depth === false
+          ? { kind: 'atLeast', depthAtLeast: 0 }
+          : depthAtLeast(tube, roomInMesh(tree), [witness, pointOf(pair.onTube)]),
+    }
+  }
+}
+
+const pointOf = (p: Float64Array): Vec3 => [p[0], p[1], p[2]]
+
+/** Room in a mesh, see `Room`: distance to its surface inside a closed one, else minus that. Tree frame. */
+export function roomInMesh(tree: MeshTree): Room {
+  return (y) => {
+    const found = nearestOnMesh(pointSeeker(y), tree, Number.POSITIVE_INFINITY)
+    const isInside = tree.mesh.closed && (windingNumber(tree, y[0], y[1], y[2]) ?? 0) !== 0
+    return isInside ? found.atLeast : -found.atMost
+  }
+}
