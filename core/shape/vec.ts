@@ -27,6 +27,15 @@ export const mix = (a: Vec3, b: Vec3, t: number): Vec3 => [
   a[2] + t * (b[2] - a[2]),
 ]
 
+/** Two unit vectors that make a right-handed frame u, v, n with a unit vector; along the axes where n is on one. */
+export function squareTo(n: Vec3): [Vec3, Vec3] {
+  const sizes = n.map(Math.abs)
+  const least = sizes.indexOf(Math.min(...sizes))
+  const axis: Vec3 = [least === 0 ? 1 : 0, least === 1 ? 1 : 0, least === 2 ? 1 : 0]
+  const v = unit(cross(n, axis))
+  return [unit(cross(v, n)), v]
+}
+
 export const identity: Mat3 = [1, 0, 0, 0, 1, 0, 0, 0, 1]
 /** Mirror in Y: the car's left and right. */
 export const mirrorY: Mat3 = [1, 0, 0, 0, -1, 0, 0, 0, 1]
