@@ -30,7 +30,8 @@ export const convexConvex: PairClearance<'convex', 'convex'> = (part, keepOut, o
     onKeepOut: [near.bx, near.by, near.bz],
     stopped: near.stopped,
   }
-  if (near.contact === 'none') return answer
+  // Neither parted nor met (a gap or depth near rounding): the depth, decided exactly, may still tell.
+  if (near.contact === 'none' && (near.atLeast > 0 || near.stopped === 'upTo')) return answer
   if (options.depth === false) {
     return near.atMost > 0 ? answer : { ...answer, overlap: { kind: 'atLeast', depthAtLeast: 0 } }
   }

@@ -17,13 +17,16 @@ export interface ConvexDepth {
   readonly stopped: 'converged' | 'limit'
 }
 
-/** Each round adds one support point; a round face that lies evenly deep all round needs the most. */
-const rounds = 20000
+/** Each round adds one support point. Cylinders almost equally deep all round (nearly coaxial ones) need the most. */
+const rounds = 8000
+/** From this round on cylinders may end at the coarse width: halving it again would cost half as many rounds once more. */
+const fairRounds = 1500
 
-/** Polytopes end exactly; on round surfaces every halving of the width costs a share more points all round. */
-function depthWidth(a: ConvexSet, b: ConvexSet): number {
+/** Width at which the bounds may end, mm. Polytopes end exactly, whatever is asked. */
+function depthWidth(a: ConvexSet, b: ConvexSet, round: number): number {
   const exact = endWidth(a, b)
-  return a.radius + b.radius > 0 ? Math.max(exact, 1e-7 + 2e-10 * (a.reach + b.reach)) : exact
+  if (a.radius + b.radius === 0) return exact
+  return Math.max(exact, round < fairRounds ? 1e-7 + 2e-10 * (a.reach + b.reach) : 1e-6 + 1e-9 * (a.reach + b.reach))
 }
 
 /**
@@ -32,16 +35,16 @@ function depthWidth(a: ConvexSet, b: ConvexSet): number {
  * @returns bounds on its length. Upper: how far a must move along `direction` until a plane parts
  * them, and what rounding can do. Lower: the hull of support points of a − b holds the ball of that radius about the origin.
  * Edge cases: merely touching (or apart by rounding) gives atLeast 0 and an atMost within rounding of 0.
- * Error: 1e-9 mm + 1e-12 of the coordinates for polytopes; 1e-7 mm + 2e-10 of them where a cylinder takes part, unless
- * stopped is 'limit'.
+ * Error: 1e-9 mm + 1e-12 of the coordinates for polytopes; 1e-7 mm + 2e-10 of them where a cylinder takes part (ten times
+ * that where very many directions are as deep), unless stopped is 'limit'.
  * Source: G. van den Bergen, Proximity queries and penetration depth computation on 3D game objects (2001), from memory;
  *         exact sides: J. R. Shewchuk, Adaptive precision floating-point arithmetic (1997), by robust-predicates.
  */
 export function convexDepth(a: ConvexSet, b: ConvexSet): ConvexDepth {
-  const closed: CylinderDepth | undefined = parallelCylinderDepth(a, b)
-  if (closed) return closed
   const slack = roundingSlack(a, b)
-  const width = depthWidth(a, b)
+  let width = depthWidth(a, b, 0)
+  const closed: CylinderDepth | undefined = parallelCylinderDepth(a, b, width)
+  if (closed) return closed
   const hull = new DifferenceHull(a, b)
   if (!hull.begin()) return flat(hull, slack)
   let atMost = Infinity
@@ -50,6 +53,7 @@ export function convexDepth(a: ConvexSet, b: ConvexSet): ConvexDepth {
   // Faces whose direction brings no point beyond them: they still bound the depth from below while they stand.
   let aside: number[] = []
   for (let round = 0; round < rounds; round++) {
+    if (round === fairRounds) width = depthWidth(a, b, round)
     const f = hull.takeNearest()
     aside = aside.filter((g) => hull.isAlive(g))
     const lower = aside.reduce((least, g) => Math.min(least, hull.reachOf[g]), f < 0 ? Infinity : hull.reachOf[f]) - slack

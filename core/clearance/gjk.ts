@@ -56,7 +56,8 @@ export function convexDistance(a: ConvexSet, b: ConvexSet, upTo: number, out: Ne
       }
       return finish(s, lower, 'upTo', 'none', out)
     }
-    if (upper - lower <= width) break
+    // Not while nothing parts them: deep in each other, the origin may lie close to the first few points found.
+    if (lower > 0 && upper - lower <= width) break
     if (isKnown(w, s.n, wx, wy, wz)) break
     s.n++
     if (!toNearest(s)) return finishInside(a, b, s, slack, out)

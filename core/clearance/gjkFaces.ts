@@ -37,7 +37,7 @@ export function finishByFaces(a: ConvexSet, b: ConvexSet, upTo: number, start: S
     const bound = (dx * w[at] + dy * w[at + 1] + dz * w[at + 2]) / Math.sqrt(dx * dx + dy * dy + dz * dz) - slack
     if (bound > lower) lower = bound
     if (lower >= upTo) return finish(kept, lower, 'upTo', 'none', out)
-    if (upper - lower <= width) return finish(kept, lower, 'converged', 'none', out)
+    if (lower > 0 && upper - lower <= width) return finish(kept, lower, 'converged', 'none', out)
     if (isInPool(at)) break
     pool.n++
     nearestWithLast()
@@ -54,7 +54,7 @@ export function finishByFaces(a: ConvexSet, b: ConvexSet, upTo: number, start: S
       break
     }
   }
-  finish(kept, lower, 'limit', 'none', out)
+  finish(kept, lower, upper - lower <= width ? 'converged' : 'limit', 'none', out)
 }
 
 /** Takes the simplex last turned to as the nearest so far. */

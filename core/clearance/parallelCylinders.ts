@@ -29,17 +29,18 @@ function axisOf(set: ConvexSet): Axis | undefined {
 /**
  * Depth of two cylinders with parallel axes, in closed form. Their difference is a cylinder again; where the axes nearly
  * coincide it is equally deep all round, and a search by support points would have to walk the whole round.
- * @returns undefined unless both are cylinders with axes parallel to rounding
+ * @param most  width of the bounds that is allowed, mm
+ * @returns undefined unless both are cylinders with axes parallel within that
  */
-export function parallelCylinderDepth(a: ConvexSet, b: ConvexSet): CylinderDepth | undefined {
+export function parallelCylinderDepth(a: ConvexSet, b: ConvexSet, most: number): CylinderDepth | undefined {
   const p = axisOf(a)
   const q = axisOf(b)
   if (!p || !q) return undefined
   const slack = roundingSlack(a, b)
   // How far an end of b stands off where b is turned to be quite parallel: within that the form holds.
   const askew = length(cross(p.along, q.along)) * q.length
-  if (askew > 4 * slack) return undefined
   const error = slack + 2 * askew
+  if (2 * error > most) return undefined
   const z = p.along
   const start = dot(z, sub(q.from, p.from))
   const end = start + (dot(z, q.along) > 0 ? q.length : -q.length)

@@ -1,3 +1,4 @@
+import type { Polytope } from '../../core/shape/form.ts'
 import type { Mesh } from '../../core/shape/mesh.ts'
 import { seeded } from './random.ts'
 
@@ -24,4 +25,10 @@ export function bumpyMesh(columns: number, rows: number, seed: number): Mesh {
       at += 6
     }
   return { positions, triangles, closed: false }
+}
+
+/** A closed mesh of a polytope's faces, fanned. */
+export function meshOf(body: Polytope): Mesh {
+  const triangles = body.faces.flatMap((face) => face.slice(2).flatMap((_, i) => [face[0], face[i + 1], face[i + 2]]))
+  return { positions: body.vertices.slice(), triangles: Uint32Array.from(triangles), closed: true }
 }

@@ -1,0 +1,132 @@
+import type { Cylinder, MeshForm, Polytope } from '../shape/form.ts'
+import { distance, type Vec3 } from '../shape/vec.ts'
+import type { Clearance, ClearanceOptions } from './answer.ts'
+import { windingNumber } from './inside.ts'
+import { convexDistance } from './gjk.ts'
+import { deepestInside } from './meshDepth.ts'
+import { type MeshNearest, nearestOnMesh } from './meshSearch.ts'
+import { type MeshTree, meshTree } from './meshTree.ts'
+import { emptyNearest } from './nearest.ts'
+import type { PairClearance } from './pair.ts'
+import { bodyInTree, intoTree, outOfTree, pointSeeker, seekerOf } from './seeker.ts'
+
+/**
+ * Gap between a convex solid and a triangle mesh.
+ * @param part  polytope or cylinder, frame near the origin, mm
+ * @param mesh  closed: solid; open: surface only, nothing is inside of it
+ * @returns bounds in mm. A part wholly inside a closed mesh overlaps it; one in a cavity of it does not; a piece of mesh
+ * wholly inside the part overlaps. Overlaps are 'atLeast': the greatest depth found of a mesh point inside the part, or of
+ * a part point inside the closed mesh.
+ * Error: ≤ 1e-9 mm + 1e-12 of the largest coordinate unless stopped is not 'converged'.
+ * Nearest points may jump between equal triangles; the gap is continuous in the pose.
+ */
+export const convexMesh: PairClearance<'convex', 'mesh'> = (part, mesh, options): Clearance => {
+  const tree = meshTree(mesh.mesh)
+  const seeker = seekerOf(part.body, mesh, tree)
+  const upTo = options.upTo ?? Infinity
+  const found = nearestOnMesh(seeker, tree, upTo, reachedBefore(options, mesh, tree, seeker))
+  const answer = inCommonFrame(found, mesh, tree)
+  if (found.contact !== 'none') return met(part.body, mesh, tree, answer, options)
+  if (mesh.mesh.closed && isInside(tree, [found.ax, found.ay, found.az])) return met(part.body, mesh, tree, answer, options)
+  return answer
+}
+
+/** The former witness on the mesh gives a distance to start from; where it is no longer on the mesh the search finds out. */
+function reachedBefore(
+  { near }: ClearanceOptions,
+  mesh: MeshForm,
+  tree: MeshTree,
+  seeker: Parameters<typeof nearestOnMesh>[0],
+): number {
+  if (!near) return Infinity
+  const point = intoTree(mesh, tree, near.onKeepOut)
+  // One triangle only, the point itself: its distance to the part.
+  const to = nearestToPoint(seeker, point)
+  return to * (1 + 1e-9) + 1e-6
+}
+
+function nearestToPoint({ set }: Parameters<typeof nearestOnMesh>[0], point: Vec3): number {
+  const near = emptyNearest()
+  convexDistance(set, pointSeeker(point).set, Infinity, near)
+  return near.atMost
+}
+
+function inCommonFrame(found: MeshNearest, mesh: MeshForm, tree: MeshTree): Clearance {
+  const { atLeast, atMost, stopped } = found
+  return {
+    atLeast,
+    atMost,
+    onPart: outOfTree(mesh, tree, [found.ax, found.ay, found.az]),
+    onKeepOut: outOfTree(mesh, tree, [found.bx, found.by, found.bz]),
+    stopped,
+  }
+}
+
+/** On the surface counts as not inside: the surfaces' own distance speaks then. */
+const isInside = (tree: MeshTree, point: Vec3): boolean => (windingNumber(tree, ...(point as [number, number, number])) ?? 0) > 0
+
+/** The answer where the two meet: 0, and the depth that is proved. */
+function met(
+  body: Polytope | Cylinder,
+  mesh: MeshForm,
+  tree: MeshTree,
+  answer: Clearance,
+  { depth }: ClearanceOptions,
+): Clearance {
+  if (depth === false) return { ...answer, atLeast: 0, atMost: 0, onKeepOut: answer.onPart, overlap: { kind: 'atLeast', depthAtLeast: 0 } }
+  const inTree = bodyInTree(body, mesh, tree)
+  const meshPoint = deepestInside(inTree, tree)
+  const partPoint = mesh.mesh.closed ? deepestOfBody(inTree, tree) : { depth: 0, at: [0, 0, 0] as Vec3 }
+  const meshDepth = Math.max(0, meshPoint.depth)
+  const deepest = Math.max(meshDepth, partPoint.depth)
+  if (deepest === 0) {
+    // A touch: told apart from a gap or an overlap of rounding size by nobody.
+    const touch = { ...answer, atLeast: 0, stopped: 'converged' as const }
+    return touch.atMost > 0 ? touch : { ...touch, overlap: { kind: 'atLeast', depthAtLeast: 0 } }
+  }
+  const at = meshDepth >= partPoint.depth ? ([meshPoint.x, meshPoint.y, meshPoint.z] as Vec3) : partPoint.at
+  const point = outOfTree(mesh, tree, at)
+  return {
+    atLeast: 0,
+    atMost: 0,
+    onPart: point,
+    onKeepOut: point,
+    stopped: 'converged',
+    overlap: { kind: 'atLeast', depthAtLeast: lessRounding(deepest, tree, inTree) },
+  }
+}
+
+/** Deepest of a body's own points inside a closed mesh: corners, middles of edges' ends, middle. Depth 0 where none is inside. */
+function deepestOfBody(body: Polytope | Cylinder, tree: MeshTree): { depth: number; at: Vec3 } {
+  let best = { depth: 0, at: [0, 0, 0] as Vec3 }
+  for (const point of samplePoints(body)) {
+    if (!isInside(tree, point)) continue
+    const { atLeast } = nearestOnMesh(pointSeeker(point), tree, Infinity)
+    if (atLeast > best.depth) best = { depth: atLeast, at: point }
+  }
+  return best
+}
+
+function samplePoints(body: Polytope | Cylinder): Vec3[] {
+  if (body.kind === 'cylinder') return [body.from, body.to, middleOf([body.from, body.to])]
+  const corners: Vec3[] = []
+  for (let i = 0; i < body.vertices.length; i += 3)
+    corners.push([body.vertices[i], body.vertices[i + 1], body.vertices[i + 2]])
+  const middle = middleOf(corners)
+  // Points halfway in see a body that pokes into a mesh with an edge or a face only.
+  return [...corners, ...corners.map((corner) => middleOf([corner, middle])), ...faceMiddles(body, corners), middle]
+}
+
+const faceMiddles = (body: Polytope, corners: readonly Vec3[]): Vec3[] =>
+  body.faces.map((face) => middleOf(face.map((i) => corners[i])))
+
+function middleOf(points: readonly Vec3[]): Vec3 {
+  const sum = [0, 0, 0]
+  for (const p of points) for (let k = 0; k < 3; k++) sum[k] += p[k] / points.length
+  return sum as unknown as Vec3
+}
+
+function lessRounding(depth: number, tree: MeshTree, body: Polytope | Cylinder): number {
+  const reach = body.kind === 'cylinder' ? distance(body.from, [0, 0, 0]) + distance(body.to, body.from) : tree.reach
+  return Math.max(0, depth - 1e-14 * (reach + tree.reach))
+}
