@@ -14,7 +14,8 @@ let qz = 0
  * @param limit a distance, mm: if the segment is certainly farther from the triangle's plane, Infinity is returned at once
  * @param out   receives the share and the triangle's point; left as it was with Infinity
  * Equal ends make the segment a point. A triangle without area is treated as its three edges.
- * Error: a few units in the last place of the coordinates; near-parallel edges lose nothing, since the crossing is solved
+ * Error: a few units in the last place of the coordinates (on a sliver the point itself may lie beside it by its height
+ * over it times ε · length / width, square to the way there: the distance does not feel it); near-parallel edges lose nothing, since the crossing is solved
  * with the cross product of the directions and not with a difference of products.
  * Method: where the end nearer to the plane stands over the triangle that is it; else an edge is nearest, and of two
  * segments either an end is, or the crossing. Source: common practice, no source.
