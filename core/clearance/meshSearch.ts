@@ -29,10 +29,10 @@ export interface MeshNearest extends Nearest {
  */
 export function nearestOnMesh(seeker: Seeker, tree: MeshTree, upTo: number, reached = Infinity): MeshNearest {
   if (reached < upTo) {
-    const found = new Search(seeker, tree, reached).run()
+    const found = search.run(seeker, tree, reached)
     if (found.triangle >= 0) return found
   }
-  const found = new Search(seeker, tree, upTo).run()
+  const found = search.run(seeker, tree, upTo)
   if (found.triangle < 0) farther(seeker, tree, upTo, found)
   return found
 }
@@ -58,30 +58,36 @@ export function triangleAt(tree: MeshTree, triangle: number, out: Float64Array):
   return out
 }
 
+const noneYet = (): MeshNearest => ({ ...emptyNearest(), triangle: -1 })
+const nobody: Seeker = { set: emptySet(), planes: new Float64Array(0), box: new Float64Array(6) }
+
 class Search {
   private readonly queue = new BoundQueue()
   private readonly triangle = emptySet()
   private readonly corners = new Float64Array(9)
   private readonly trial = emptyNearest()
-  private readonly best: MeshNearest
+  private best: MeshNearest = noneYet()
   /** Distance below which something is still of interest, mm. */
-  private limit: number
+  private limit = Infinity
   /** Least lower bound among the triangles looked at. */
   private lower = Infinity
-  private readonly slack: number
-  private readonly seeker: Seeker
-  private readonly tree: MeshTree
+  private slack = 0
+  private seeker: Seeker = nobody
+  private tree!: MeshTree
 
-  constructor(seeker: Seeker, tree: MeshTree, limit: number) {
+  run(seeker: Seeker, tree: MeshTree, limit: number): MeshNearest {
     this.seeker = seeker
     this.tree = tree
     this.limit = limit
+    this.lower = Infinity
     // A bound is a difference of two sums of three products each of numbers up to the two reaches.
     this.slack = 16 * epsilon * (tree.reach + seeker.set.reach)
-    this.best = { ...emptyNearest(), triangle: -1 }
+    this.best = noneYet()
+    this.queue.clear()
+    return this.searched()
   }
 
-  run(): MeshNearest {
+  private searched(): MeshNearest {
     const { queue, tree, best } = this
     const { right } = tree
     this.offer(0)
@@ -182,3 +188,6 @@ class Search {
     if (trial.atMost < this.limit) this.limit = trial.atMost
   }
 }
+
+// One for all calls: a search calls nothing back and leaves nothing behind but its room, which is dear to make anew.
+const search = new Search()
