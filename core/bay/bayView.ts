@@ -30,7 +30,9 @@ export type ListName = 'keepOuts' | 'openings' | 'ports' | 'candidates' | 'bende
 export function viewOf(bay: Record<string, unknown>, valid: boolean): BayView {
   const lists = ['keepOuts', 'openings', 'ports', 'candidates', 'benders'] as const
   const optional: readonly ListName[] = ['openings', 'ports', 'benders']
-  const unreadable = lists.filter((name) => !Array.isArray(bay[name]) && !(bay[name] === undefined && optional.includes(name)))
+  const unreadable = lists.filter(
+    (name) => !Array.isArray(bay[name]) && !(bay[name] === undefined && optional.includes(name)),
+  )
   const entries = <T>(list: ListName, schema: z.ZodType<T>) => entriesOf(bay[list], list, valid ? null : schema)
   return {
     keepOuts: entries('keepOuts', keepOutSchema),
@@ -51,7 +53,9 @@ export function viewOf(bay: Record<string, unknown>, valid: boolean): BayView {
 
 function entriesOf<T>(list: unknown, name: ListName, schema: z.ZodType<T> | null): Entry<T>[] {
   if (!Array.isArray(list)) return []
-  return list.flatMap((item, index) => (schema === null || schema.safeParse(item).success ? [{ path: [name, index], item: item as T }] : []))
+  return list.flatMap((item, index) =>
+    schema === null || schema.safeParse(item).success ? [{ path: [name, index], item: item as T }] : [],
+  )
 }
 
 /** The ids in a list of items, where they are text at all. */

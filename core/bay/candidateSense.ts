@@ -26,13 +26,30 @@ function tankTroubles(tank: Tank, side: Side, { core }: Candidate, path: Path): 
   const troubles: Trouble[] = []
   const depth = core.depth + tank.front + tank.rear
   const height = core.height + tank.below + tank.above
-  if (!(depth > 0)) troubles.push({ code: 'foot-not-positive', path: [...path, 'front'], expected: 'a foot with some depth left: core depth + front + rear above 0', got: depth })
-  if (!(height > 0)) troubles.push({ code: 'foot-not-positive', path: [...path, 'below'], expected: 'a foot with some height left: core height + below + above above 0', got: height })
+  if (!(depth > 0))
+    troubles.push({
+      code: 'foot-not-positive',
+      path: [...path, 'front'],
+      expected: 'a foot with some depth left: core depth + front + rear above 0',
+      got: depth,
+    })
+  if (!(height > 0))
+    troubles.push({
+      code: 'foot-not-positive',
+      path: [...path, 'below'],
+      expected: 'a foot with some height left: core height + below + above above 0',
+      got: height,
+    })
   const ports = tank.ports ?? []
   troubles.push(...duplicateIds(idsOf(ports, [...path, 'ports'])))
   ports.forEach((port, index) => {
     if (port.direction && pointsInward(port, side))
-      troubles.push({ code: 'points-inward', path: [...path, 'ports', index, 'direction'], expected: `a direction that leaves the ${port.face} face`, got: port.direction })
+      troubles.push({
+        code: 'points-inward',
+        path: [...path, 'ports', index, 'direction'],
+        expected: `a direction that leaves the ${port.face} face`,
+        got: port.direction,
+      })
   })
   return troubles
 }
@@ -48,10 +65,17 @@ function pipeTroubles(pipe: Pipe, candidate: Candidate, view: BayView, path: Pat
   const troubles: Trouble[] = []
   const known = [...view.ids.ports.map((entry) => entry.item), ...tankPortNames(candidate)]
   for (const end of ['from', 'to'] as const)
-    if (!view.unreadable.has('ports') && !known.includes(pipe[end])) troubles.push(unknownName('unknown-port', [...path, end], pipe[end], known, 'a port'))
-  if (pipe.from === pipe.to) troubles.push({ code: 'same-port', path: [...path, 'to'], expected: 'another port than `from`', got: pipe.to })
+    if (!view.unreadable.has('ports') && !known.includes(pipe[end]))
+      troubles.push(unknownName('unknown-port', [...path, end], pipe[end], known, 'a port'))
+  if (pipe.from === pipe.to)
+    troubles.push({ code: 'same-port', path: [...path, 'to'], expected: 'another port than `from`', got: pipe.to })
   if (!(pipe.wall < pipe.outsideDiameter / 2))
-    troubles.push({ code: 'wall-too-thick', path: [...path, 'wall'], expected: `less than half the outside diameter, ${pipe.outsideDiameter / 2}`, got: pipe.wall })
+    troubles.push({
+      code: 'wall-too-thick',
+      path: [...path, 'wall'],
+      expected: `less than half the outside diameter, ${pipe.outsideDiameter / 2}`,
+      got: pipe.wall,
+    })
   const benders = view.ids.benders.map((entry) => entry.item)
   if (pipe.bender !== undefined && !view.unreadable.has('benders') && !benders.includes(pipe.bender))
     troubles.push(unknownName('unknown-bender', [...path, 'bender'], pipe.bender, benders, 'the id of a bender'))
@@ -59,21 +83,30 @@ function pipeTroubles(pipe: Pipe, candidate: Candidate, view: BayView, path: Pat
 }
 
 /** `tank-left:PORT`: how pipes name the ports of tanks. */
-export const tankPortNames = ({ tanks }: Candidate): string[] => sides.flatMap((side) => (tanks?.[side]?.ports ?? []).map((port) => `tank-${side}:${port.id}`))
+export const tankPortNames = ({ tanks }: Candidate): string[] =>
+  sides.flatMap((side) => (tanks?.[side]?.ports ?? []).map((port) => `tank-${side}:${port.id}`))
 
 const largestTilt = 45
 
 function limitTroubles(limits: Limits, path: Path): Trouble[] {
   const troubles: Trouble[] = []
   const order = (low: number | undefined, high: number | undefined, at: Path) => {
-    if (low !== undefined && high !== undefined && low > high) troubles.push({ code: 'min-over-max', path: at, expected: `at most max, ${high}`, got: low })
+    if (low !== undefined && high !== undefined && low > high)
+      troubles.push({ code: 'min-over-max', path: at, expected: `at most max, ${high}`, got: low })
   }
-  for (const name of ['depth', 'width', 'height', 'tilt'] as const) order(limits[name]?.min, limits[name]?.max, [...path, name, 'min'])
-  for (const axis of [0, 1, 2]) order(limits.centre?.min[axis], limits.centre?.max[axis], [...path, 'centre', 'min', axis])
+  for (const name of ['depth', 'width', 'height', 'tilt'] as const)
+    order(limits[name]?.min, limits[name]?.max, [...path, name, 'min'])
+  for (const axis of [0, 1, 2])
+    order(limits.centre?.min[axis], limits.centre?.max[axis], [...path, 'centre', 'min', axis])
   for (const end of ['min', 'max'] as const) {
     const tilt = limits.tilt?.[end]
     if (tilt !== undefined && Math.abs(tilt) > largestTilt)
-      troubles.push({ code: 'tilt-too-large', path: [...path, 'tilt', end], expected: `within ±${largestTilt} degrees`, got: tilt })
+      troubles.push({
+        code: 'tilt-too-large',
+        path: [...path, 'tilt', end],
+        expected: `within ±${largestTilt} degrees`,
+        got: tilt,
+      })
   }
   return troubles
 }

@@ -1,7 +1,15 @@
 import type { KeepOut, Pipe, Role } from './schema.ts'
 
 /** Clearance that each role asks for where a keep-out names none, mm. Common practice, no source. */
-export const roleClearance: Record<Role, number> = { safety: 10, lamp: 8, cooling: 12, moving: 20, hot: 25, body: 6, service: 8 }
+export const roleClearance: Record<Role, number> = {
+  safety: 10,
+  lamp: 8,
+  cooling: 12,
+  moving: 20,
+  hot: 25,
+  body: 6,
+  service: 8,
+}
 /** Expanded measuring uncertainty (k = 2) of a surface where none is named, mm. Common practice, no source. */
 export const defaultUncertainty = 3
 /** Clearance of a pipe to other parts where none is named, mm. Common practice, no source. */
@@ -25,12 +33,17 @@ export function askedBy({ role, clearance, uncertainty }: Pick<KeepOut, 'role' |
   return {
     required: clearance ?? roleClearance[role],
     uncertainty: uncertainty ?? defaultUncertainty,
-    assumed: [...(clearance === undefined ? (['clearance'] as const) : []), ...(uncertainty === undefined ? (['uncertainty'] as const) : [])],
+    assumed: [
+      ...(clearance === undefined ? (['clearance'] as const) : []),
+      ...(uncertainty === undefined ? (['uncertainty'] as const) : []),
+    ],
   }
 }
 
 /** What a pipe asks of other parts. */
-export const askedByPipe = ({ clearance }: Pick<Pipe, 'clearance'>): { readonly clearance: number; readonly assumed: boolean } => ({
+export const askedByPipe = ({
+  clearance,
+}: Pick<Pipe, 'clearance'>): { readonly clearance: number; readonly assumed: boolean } => ({
   clearance: clearance ?? defaultPipeClearance,
   assumed: clearance === undefined,
 })

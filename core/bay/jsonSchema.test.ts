@@ -10,7 +10,18 @@ test('assets/bay.schema.json is in step with the schema (else: node bin/schema.m
 
 test('it names every list of the bay, and refuses unknown fields', () => {
   const schema = JSON.parse(bayJsonSchemaText())
-  expect(Object.keys(schema.properties)).toEqual(['format', 'version', 'name', 'frame', 'units', 'keepOuts', 'openings', 'ports', 'candidates', 'benders'])
+  expect(Object.keys(schema.properties)).toEqual([
+    'format',
+    'version',
+    'name',
+    'frame',
+    'units',
+    'keepOuts',
+    'openings',
+    'ports',
+    'candidates',
+    'benders',
+  ])
   expect(schema.additionalProperties).toBe(false)
   expect(schema.required).toEqual(['format', 'version', 'name', 'frame', 'units', 'keepOuts', 'candidates'])
 })

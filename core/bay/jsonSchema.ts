@@ -1,9 +1,21 @@
 import { z } from 'zod'
 import { idSchema, pointSchema, vectorSchema } from '../shape/fields.ts'
-import { baySchema, benderSchema, candidateSchema, keepOutSchema, limitsSchema, openingSchema, pipeSchema, portSchema, tankPortSchema, tankSchema } from './schema.ts'
+import {
+  baySchema,
+  benderSchema,
+  candidateSchema,
+  keepOutSchema,
+  limitsSchema,
+  openingSchema,
+  pipeSchema,
+  portSchema,
+  tankPortSchema,
+  tankSchema,
+} from './schema.ts'
 
 /** Names of the schema's reusable parts in the JSON Schema. */
-const named = z.registry<{ id: string }>()
+const named = z
+  .registry<{ id: string }>()
   .add(idSchema, { id: 'id' })
   .add(pointSchema, { id: 'point' })
   .add(vectorSchema, { id: 'vector' })
@@ -24,6 +36,10 @@ const named = z.registry<{ id: string }>()
  */
 export function bayJsonSchemaText(): string {
   const schema = z.toJSONSchema(baySchema, { io: 'input', metadata: named })
-  const described = { ...schema, title: 'Gapwright bay, version 1', description: 'Lengths in mm, angles in degrees; X rearward, Y to the right, Z up.' }
+  const described = {
+    ...schema,
+    title: 'Gapwright bay, version 1',
+    description: 'Lengths in mm, angles in degrees; X rearward, Y to the right, Z up.',
+  }
   return `${JSON.stringify(described, null, 2)}\n`
 }

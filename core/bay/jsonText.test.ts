@@ -5,7 +5,9 @@ import { jsonTroubles, lineAndColumn, placesOf } from './jsonText.ts'
 const limits = { depth: 24, values: 100_000 }
 const first = (text: string) => {
   const [trouble] = jsonTroubles(text, limits)
-  return trouble && { ...lineAndColumn(text, trouble.at), code: trouble.code, expected: trouble.expected, got: trouble.got }
+  return (
+    trouble && { ...lineAndColumn(text, trouble.at), code: trouble.code, expected: trouble.expected, got: trouble.got }
+  )
 }
 
 test.each<[what: string, text: string, line: number, column: number, expected: string, got: string]>([
@@ -45,10 +47,12 @@ test('numbers that JSON.parse would bend, fields given twice and nesting without
 
 test('accepts exactly what JSON.parse accepts, on scraps and on damaged documents (seed 40)', () => {
   const scrap = fc.string({ unit: fc.constantFrom(...'{}[]:,"\\u0123-+.eE truefalsn\n'.split('')), maxLength: 12 })
-  const damaged = fc.tuple(fc.json({ maxDepth: 4 }), fc.nat(), fc.constantFrom('', '"', ',', '}', ']', '0', '\\', '.')).map(([text, at, piece]) => {
-    const cut = at % (text.length + 1)
-    return text.slice(0, cut) + piece + text.slice(cut + (at % 2))
-  })
+  const damaged = fc
+    .tuple(fc.json({ maxDepth: 4 }), fc.nat(), fc.constantFrom('', '"', ',', '}', ']', '0', '\\', '.'))
+    .map(([text, at, piece]) => {
+      const cut = at % (text.length + 1)
+      return text.slice(0, cut) + piece + text.slice(cut + (at % 2))
+    })
   let accepted = 0
   let refused = 0
   fc.assert(

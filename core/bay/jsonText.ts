@@ -6,7 +6,13 @@
 export type Path = readonly (string | number)[]
 
 export interface JsonTrouble {
-  readonly code: 'broken-json' | 'duplicate-field' | 'number-too-large' | 'number-too-small' | 'nested-too-deep' | 'too-many-values'
+  readonly code:
+    | 'broken-json'
+    | 'duplicate-field'
+    | 'number-too-large'
+    | 'number-too-small'
+    | 'nested-too-deep'
+    | 'too-many-values'
   readonly path: Path
   /** Index in the text. */
   readonly at: number
@@ -51,8 +57,8 @@ class Mark {
     this.parent = parent
   }
   child(key: string | number): Mark {
-    let child = this.children.get(key)
-    if (!child) this.children.set(key, (child = new Mark(this)))
+    const child = this.children.get(key) ?? new Mark(this)
+    this.children.set(key, child)
     return child
   }
   found(key: string | number): Mark | null {
@@ -100,11 +106,11 @@ class JsonWalk {
     if (mark) mark.at = this.at
     if (++this.values > this.limits.values) this.stop('too-many-values', `at most ${this.limits.values} values`)
     const first = this.text[this.at]
-    if (first === '{') return this.nested(() => this.object(mark))
-    if (first === '[') return this.nested(() => this.array(mark))
-    if (first === '"') return void this.string(endOfString)
-    if (first === '-' || (first >= '0' && first <= '9')) return this.number()
-    if (!this.take(literalPattern)) this.stop('broken-json', 'a value')
+    if (first === '{') this.nested(() => this.object(mark))
+    else if (first === '[') this.nested(() => this.array(mark))
+    else if (first === '"') this.string(endOfString)
+    else if (first === '-' || (first >= '0' && first <= '9')) this.number()
+    else if (!this.take(literalPattern)) this.stop('broken-json', 'a value')
   }
 
   private nested(inside: () => void): void {
@@ -172,7 +178,8 @@ class JsonWalk {
       if (code === 92) {
         if (!this.take(escapePattern)) this.stop('broken-json', 'an escape such as \\\\ or \\n')
         this.at--
-      } else if (!(code >= 32)) this.stop('broken-json', expected === endOfString ? expected : `${expected}, closed on the same line`)
+      } else if (!(code >= 32))
+        this.stop('broken-json', expected === endOfString ? expected : `${expected}, closed on the same line`)
     }
   }
 
@@ -186,7 +193,8 @@ class JsonWalk {
     }
     const value = Number(token)
     if (!Number.isFinite(value)) this.note('number-too-large', start, 'a number below 1.8e308', token)
-    else if (value === 0 && /^[^eE]*[1-9]/.test(token)) this.note('number-too-small', start, 'zero, or a number above 5e-324', token)
+    else if (value === 0 && /^[^eE]*[1-9]/.test(token))
+      this.note('number-too-small', start, 'zero, or a number above 5e-324', token)
   }
 
   private space(): void {

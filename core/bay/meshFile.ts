@@ -9,7 +9,9 @@ export function meshFileTrouble(file: string): string | null {
   if (file.length > 500) return `${expected}, of at most 500 characters`
   const folders = file.split('/')
   if (folders.some((folder) => folder === '')) return `${expected}, neither absolute nor with empty steps`
-  if (folders.some((folder) => /^[. ]+$/.test(folder) || /[. ]$/.test(folder))) return `${expected}, without . or .. and without names that end in a point or space`
-  if (folders.some((folder) => /^(con|prn|aux|nul|com\d|lpt\d)(\..*)?$/i.test(folder))) return `${expected}, without device names`
+  if (folders.some((folder) => /^[. ]+$/.test(folder) || /[. ]$/.test(folder)))
+    return `${expected}, without . or .. and without names that end in a point or space`
+  if (folders.some((folder) => /^(con|prn|aux|nul|com\d|lpt\d)(\..*)?$/i.test(folder)))
+    return `${expected}, without device names`
   return null
 }

@@ -8,6 +8,7 @@ import { baySchema } from './schema.ts'
 import type { Bay } from './schema.ts'
 import { schemaTroubles } from './schemaTroubles.ts'
 import { senseTroubles } from './sense.ts'
+import { shapeTroubles } from './shapeTroubles.ts'
 import { textTroubles } from './textSense.ts'
 import { toFaults } from './trouble.ts'
 import type { Source, Trouble } from './trouble.ts'
@@ -22,9 +23,16 @@ import { broughtUp, newestVersion } from './version/steps.ts'
 export function readBay(text: string, file?: string): Outcome<Bay> {
   const source = { file, text: text.startsWith('\uFEFF') ? text.slice(1) : text }
   if (text.length > bayLimits.text)
-    return bad({ code: 'bay-too-big', ...(file !== undefined && { file }), expected: `at most ${bayLimits.text} characters`, got: text.length })
+    return bad({
+      code: 'bay-too-big',
+      ...(file !== undefined && { file }),
+      expected: `at most ${bayLimits.text} characters`,
+      got: text.length,
+    })
   const troubles = jsonTroubles(source.text, bayLimits)
-  const unreadable = troubles.find(({ code }) => code === 'broken-json' || code === 'nested-too-deep' || code === 'too-many-values')
+  const unreadable = troubles.find(
+    ({ code }) => code === 'broken-json' || code === 'nested-too-deep' || code === 'too-many-values',
+  )
   if (unreadable) return bad(...toFaults([{ ...unreadable, path: [] }], null, source))
   return checked(JSON.parse(source.text), source, troubles)
 }
@@ -44,7 +52,13 @@ function checked(value: unknown, source: Source, known: readonly Trouble[]): Out
   const said = new Set(known.map(({ path }) => path.join('/')))
   // A number that overflows is told as such, not also as one that is not finite.
   const fresh = ofSchema.filter(({ path }) => !said.has(path.join('/')))
-  const troubles = [...known, ...fresh, ...textTroubles(bay), ...senseTroubles(view)]
+  const troubles = [
+    ...known,
+    ...fresh,
+    ...textTroubles(bay),
+    ...senseTroubles(view),
+    ...view.keepOuts.flatMap(shapeTroubles),
+  ]
   if (troubles.length > 0) return bad(...toFaults(troubles, bay, source))
   return good(baySchema.parse(bay))
 }
@@ -54,10 +68,17 @@ function foreignTrouble(value: unknown): Trouble | null {
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     return { code: 'not-a-bay', path: [], expected: 'an object with format "gapwright-bay"', got: value }
   const { format, version } = value as { format?: unknown; version?: unknown }
-  if (format !== 'gapwright-bay') return { code: 'not-a-bay', path: ['format'], expected: '"gapwright-bay"', ...gotOrNearest(value, format) }
+  if (format !== 'gapwright-bay')
+    return { code: 'not-a-bay', path: ['format'], expected: '"gapwright-bay"', ...gotOrNearest(value, format) }
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 1)
-    return { code: 'wrong-version', path: ['version'], expected: `a whole number from 1 to ${newestVersion}`, ...(version !== undefined && { got: version }) }
-  if (version > newestVersion) return { code: 'bay-too-new', path: ['version'], expected: `a version up to ${newestVersion}`, got: version }
+    return {
+      code: 'wrong-version',
+      path: ['version'],
+      expected: `a whole number from 1 to ${newestVersion}`,
+      ...(version !== undefined && { got: version }),
+    }
+  if (version > newestVersion)
+    return { code: 'bay-too-new', path: ['version'], expected: `a version up to ${newestVersion}`, got: version }
   return null
 }
 

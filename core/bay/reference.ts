@@ -14,7 +14,13 @@ export function duplicateIds(ids: readonly Entry<string>[]): Trouble[] {
 }
 
 /** A reference to something that is not there. */
-export function unknownName(code: string, path: Trouble['path'], got: string, known: readonly string[], what: string): Trouble {
+export function unknownName(
+  code: string,
+  path: Trouble['path'],
+  got: string,
+  known: readonly string[],
+  what: string,
+): Trouble {
   const nearest = nearestName(got, known)
   const list = known.length === 0 ? ', of which there is none' : known.length <= 12 ? `: ${known.join(', ')}` : ''
   return { code, path, expected: what + list, got, ...(nearest !== undefined && { nearest }) }

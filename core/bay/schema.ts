@@ -34,7 +34,10 @@ export const openingSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
   /** Polygon in (y, z), mm, at `x`. */
-  outline: z.array(z.tuple([lengthSchema, lengthSchema])).min(3).max(2000),
+  outline: z
+    .array(z.tuple([lengthSchema, lengthSchema]))
+    .min(3)
+    .max(2000),
   x: lengthSchema,
 })
 
@@ -90,7 +93,11 @@ export const pipeSchema = z.strictObject({
   bender: idSchema.optional(),
 })
 
-const range = { min: positiveSchema.optional(), max: positiveSchema.optional(), stock: z.array(positiveSchema).min(1).max(500).optional() }
+const range = {
+  min: positiveSchema.optional(),
+  max: positiveSchema.optional(),
+  stock: z.array(positiveSchema).min(1).max(500).optional(),
+}
 export const limitsSchema = z.strictObject({
   depth: z.strictObject(range).optional(),
   width: z.strictObject(range).optional(),
@@ -109,7 +116,12 @@ export const candidateSchema = z.strictObject({
   at: pointSchema,
   /** Degrees about fixed X, then Y, then Z through `at`. */
   turn: turnSchema,
-  core: z.strictObject({ depth: positiveSchema, width: positiveSchema, height: positiveSchema, tolerance: notNegative.optional() }),
+  core: z.strictObject({
+    depth: positiveSchema,
+    width: positiveSchema,
+    height: positiveSchema,
+    tolerance: notNegative.optional(),
+  }),
   tanks: z.strictObject({ left: tankSchema.optional(), right: tankSchema.optional() }).optional(),
   pipes: z.array(pipeSchema).max(50).optional(),
   limits: limitsSchema.optional(),

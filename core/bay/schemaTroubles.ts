@@ -8,7 +8,9 @@ import type { Path } from './jsonText.ts'
 export function schemaTroubles(schema: z.ZodType, value: unknown, prefix: Path = []): Trouble[] {
   const result = schema.safeParse(value)
   if (result.success) return []
-  return result.error.issues.flatMap((issue) => troublesOf(issue, schema, value).map((trouble) => ({ ...trouble, path: [...prefix, ...trouble.path] })))
+  return result.error.issues.flatMap((issue) =>
+    troublesOf(issue, schema, value).map((trouble) => ({ ...trouble, path: [...prefix, ...trouble.path] })),
+  )
 }
 
 type Issue = z.core.$ZodIssue
@@ -22,7 +24,10 @@ function troublesOf(issue: Issue, schema: z.ZodType, value: unknown): Trouble[] 
   }
   switch (issue.code) {
     case 'invalid_type':
-      return told(typeof got === 'number' && issue.expected === 'number' ? 'not-finite' : 'wrong-type', typeWords[issue.expected] ?? issue.expected)
+      return told(
+        typeof got === 'number' && issue.expected === 'number' ? 'not-finite' : 'wrong-type',
+        typeWords[issue.expected] ?? issue.expected,
+      )
     case 'invalid_value': {
       const names = issue.values.map(String)
       return told('wrong-value', oneOf(issue.values), typeof got === 'string' ? nearestName(got, names) : undefined)
@@ -30,7 +35,9 @@ function troublesOf(issue: Issue, schema: z.ZodType, value: unknown): Trouble[] 
     case 'invalid_union':
       return unionTroubles(issue, told, got)
     case 'unrecognized_keys':
-      return issue.keys.map((key) => unknownField([...path, key], valueAt(value, [...path, key]), fieldsAt(schema, path, value)))
+      return issue.keys.map((key) =>
+        unknownField([...path, key], valueAt(value, [...path, key]), fieldsAt(schema, path, value)),
+      )
     case 'too_small':
       return told(...tooSmall(issue, lengthOfTuple(schema, path, value)))
     case 'too_big':
@@ -57,7 +64,11 @@ const oneOf = (values: readonly unknown[]): string => {
 }
 
 /** Only unions told apart by a field occur in the bay: the issue names the field and its values. */
-function unionTroubles(issue: Extract<Issue, { code: 'invalid_union' }>, told: (code: string, expected: string, nearest?: string) => Trouble[], got: unknown): Trouble[] {
+function unionTroubles(
+  issue: Extract<Issue, { code: 'invalid_union' }>,
+  told: (code: string, expected: string, nearest?: string) => Trouble[],
+  got: unknown,
+): Trouble[] {
   const options = ((issue as { options?: readonly unknown[] }).options ?? []).map(String)
   if (options.length === 0) return told('wrong-value', issue.message)
   return told('wrong-value', oneOf(options), typeof got === 'string' ? nearestName(got, options) : undefined)
@@ -65,10 +76,19 @@ function unionTroubles(issue: Extract<Issue, { code: 'invalid_union' }>, told: (
 
 function unknownField(path: Path, got: unknown, fields: readonly string[]): Trouble {
   const nearest = nearestName(String(path[path.length - 1]), fields)
-  return { code: 'unknown-field', path, expected: `one of ${fields.join(', ')}`, got, ...(nearest !== undefined && { nearest }) }
+  return {
+    code: 'unknown-field',
+    path,
+    expected: `one of ${fields.join(', ')}`,
+    got,
+    ...(nearest !== undefined && { nearest }),
+  }
 }
 
-function tooSmall(issue: Extract<Issue, { code: 'too_small' }>, tuple: number | null): [code: string, expected: string] {
+function tooSmall(
+  issue: Extract<Issue, { code: 'too_small' }>,
+  tuple: number | null,
+): [code: string, expected: string] {
   const least = Number(issue.minimum)
   if (tuple !== null) return ['wrong-count', `a list of ${tuple}`]
   if (issue.origin === 'array') return ['too-few', `at least ${least}`]
@@ -100,7 +120,13 @@ function schemaAt(schema: z.ZodType, path: Path, value: unknown): z.ZodType | nu
   for (let depth = 0; depth < path.length && here; depth++) {
     const key = path[depth]
     const inner: unknown =
-      here instanceof z.ZodObject ? here.shape[key] : here instanceof z.ZodArray ? here.element : here instanceof z.ZodTuple ? here.def.items[key as number] : null
+      here instanceof z.ZodObject
+        ? here.shape[key]
+        : here instanceof z.ZodArray
+          ? here.element
+          : here instanceof z.ZodTuple
+            ? here.def.items[key as number]
+            : null
     here = inner instanceof z.ZodType ? bare(inner, valueAt(value, path.slice(0, depth + 1))) : null
   }
   return here
@@ -112,5 +138,9 @@ function bare(schema: z.ZodType, value: unknown): z.ZodType | null {
   const discriminator = schema.def.discriminator
   const kind = valueAt(value, [discriminator])
   const options = schema.options as readonly z.ZodType[]
-  return options.find((option) => option instanceof z.ZodObject && (option.shape[discriminator] as z.ZodLiteral).value === kind) ?? null
+  return (
+    options.find(
+      (option) => option instanceof z.ZodObject && (option.shape[discriminator] as z.ZodLiteral).value === kind,
+    ) ?? null
+  )
 }

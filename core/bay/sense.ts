@@ -23,7 +23,14 @@ function mirrorClashes({ keepOuts, ids }: BayView): Trouble[] {
   const taken = new Set(ids.keepOuts.map((entry) => entry.item))
   return keepOuts.flatMap(({ path, item }) =>
     item.mirror && taken.has(mirrorId(item.id))
-      ? [{ code: 'mirror-id-taken', path: [...path, 'mirror'], expected: `no other keep-out called ${mirrorId(item.id)}`, got: true }]
+      ? [
+          {
+            code: 'mirror-id-taken',
+            path: [...path, 'mirror'],
+            expected: `no other keep-out called ${mirrorId(item.id)}`,
+            got: true,
+          },
+        ]
       : [],
   )
 }
@@ -32,23 +39,34 @@ function keepOutTroubles({ path, item }: Entry<KeepOut>): Trouble[] {
   const troubles: Trouble[] = []
   const { role, fitting, shape } = item
   if (fitting === 'comes-off' && (role === 'safety' || role === 'lamp'))
-    troubles.push({ code: 'must-stay', path: [...path, 'fitting'], expected: `"stays", since its role is ${role}`, got: fitting })
+    troubles.push({
+      code: 'must-stay',
+      path: [...path, 'fitting'],
+      expected: `"stays", since its role is ${role}`,
+      got: fitting,
+    })
   if (shape.kind === 'mesh') {
     const expected = meshFileTrouble(shape.file)
-    if (expected) troubles.push({ code: 'mesh-outside-folder', path: [...path, 'shape', 'file'], expected, got: shape.file })
+    if (expected)
+      troubles.push({ code: 'mesh-outside-folder', path: [...path, 'shape', 'file'], expected, got: shape.file })
   }
   return troubles
 }
 
 /** Every id that a port may sit on. */
 export function keepOutIds({ ids, keepOuts }: BayView): string[] {
-  return [...ids.keepOuts.map((entry) => entry.item), ...keepOuts.filter(({ item }) => item.mirror).map(({ item }) => mirrorId(item.id))]
+  return [
+    ...ids.keepOuts.map((entry) => entry.item),
+    ...keepOuts.filter(({ item }) => item.mirror).map(({ item }) => mirrorId(item.id)),
+  ]
 }
 
 function portTroubles(view: BayView): Trouble[] {
   if (view.unreadable.has('keepOuts')) return []
   const known = keepOutIds(view)
   return view.ports.flatMap(({ path, item }) =>
-    item.sitsOn === undefined || known.includes(item.sitsOn) ? [] : [unknownName('unknown-keep-out', [...path, 'sitsOn'], item.sitsOn, known, 'the id of a keep-out')],
+    item.sitsOn === undefined || known.includes(item.sitsOn)
+      ? []
+      : [unknownName('unknown-keep-out', [...path, 'sitsOn'], item.sitsOn, known, 'the id of a keep-out')],
   )
 }

@@ -12,13 +12,18 @@ export function textTroubles(value: unknown, path: Path = []): Trouble[] {
   if (typeof value === 'string') {
     const pattern = path[path.length - 1] === 'note' ? steeringInNote : steering
     const found = pattern.exec(value)
-    return found ? [{ code: 'unprintable-text', path, expected: 'text without control characters', got: codePoint(found[0]) }] : []
+    return found
+      ? [{ code: 'unprintable-text', path, expected: 'text without control characters', got: codePoint(found[0]) }]
+      : []
   }
   if (Array.isArray(value)) {
     // Lists of numbers make up nearly all of a bay.
-    return typeof value[0] === 'number' && value.every((item) => typeof item === 'number') ? [] : value.flatMap((item, index) => textTroubles(item, [...path, index]))
+    return typeof value[0] === 'number' && value.every((item) => typeof item === 'number')
+      ? []
+      : value.flatMap((item, index) => textTroubles(item, [...path, index]))
   }
-  if (typeof value === 'object' && value !== null) return Object.entries(value).flatMap(([key, item]) => textTroubles(item, [...path, key]))
+  if (typeof value === 'object' && value !== null)
+    return Object.entries(value).flatMap(([key, item]) => textTroubles(item, [...path, key]))
   return []
 }
 
@@ -26,4 +31,5 @@ export function textTroubles(value: unknown, path: Path = []): Trouble[] {
 export const printable = (text: string): string =>
   text.replace(new RegExp(steering, 'g'), (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`)
 
-const codePoint = (character: string): string => `U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`
+const codePoint = (character: string): string =>
+  `U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`

@@ -44,13 +44,23 @@ export function toFaults(troubles: readonly Trouble[], value: unknown, { file, t
 }
 
 function placesIn(text: string, troubles: readonly Trouble[]): number[] {
-  const found = placesOf(text, troubles.map((trouble) => trouble.path), bayLimits)
+  const found = placesOf(
+    text,
+    troubles.map((trouble) => trouble.path),
+    bayLimits,
+  )
   return troubles.map((trouble, index) => trouble.at ?? found[index])
 }
 
 /** `keepOuts[3].shape.points` */
 export function fieldText(path: Path): string {
-  return path.map((key, index) => (typeof key === 'number' ? `[${key}]` : (index > 0 ? '.' : '') + (/^[\w-]+$/.test(key) ? key : JSON.stringify(key)))).join('')
+  return path
+    .map((key, index) =>
+      typeof key === 'number'
+        ? `[${key}]`
+        : (index > 0 ? '.' : '') + (/^[\w-]+$/.test(key) ? key : JSON.stringify(key)),
+    )
+    .join('')
 }
 
 /** The id of the innermost item that the path leads through. */
@@ -60,7 +70,8 @@ function itemOf(value: unknown, path: Path): string | undefined {
   for (const key of path) {
     if (typeof here !== 'object' || here === null || !Object.hasOwn(here, key)) break
     here = (here as Record<string | number, unknown>)[key]
-    const id = typeof here === 'object' && here !== null && Object.hasOwn(here, 'id') ? (here as { id: unknown }).id : undefined
+    const id =
+      typeof here === 'object' && here !== null && Object.hasOwn(here, 'id') ? (here as { id: unknown }).id : undefined
     if (typeof id === 'string' && id !== '') item = shorten(id, 60)
   }
   return item

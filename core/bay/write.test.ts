@@ -66,15 +66,27 @@ test('bays that also make sense are read back by readBay to the same value (seed
   const size = fc.double({ min: 1e-3, max: 1e7, noNaN: true })
   const point = fc.tuple(length, length, length)
   fc.assert(
-    fc.property(fc.array(point, { maxLength: 6 }), fc.tuple(size, size, size), point, length, (places, sizes, turn, small) => {
-      const bay = sampleBay()
-      bay.candidates[0].at = places[0] ?? [small / 1e12, -0, 5e-324]
-      bay.candidates[0].turn = [turn[0] / 1e6, turn[1] / 1e6, turn[2] / 1e6]
-      places.forEach((at, index) => {
-        bay.keepOuts.push({ id: `k-${index}`, name: `Größe ${index} "5″"`, role: 'hot', note: 'line\nline\t\\', shape: { kind: 'box', at, size: sizes, turn } })
-      })
-      expect(readBay(writeBay(bay))).toStrictEqual({ ok: true, value: bay })
-    }),
+    fc.property(
+      fc.array(point, { maxLength: 6 }),
+      fc.tuple(size, size, size),
+      point,
+      length,
+      (places, sizes, turn, small) => {
+        const bay = sampleBay()
+        bay.candidates[0].at = places[0] ?? [small / 1e12, -0, 5e-324]
+        bay.candidates[0].turn = [turn[0] / 1e6, turn[1] / 1e6, turn[2] / 1e6]
+        places.forEach((at, index) => {
+          bay.keepOuts.push({
+            id: `k-${index}`,
+            name: `Größe ${index} "5″"`,
+            role: 'hot',
+            note: 'line\nline\t\\',
+            shape: { kind: 'box', at, size: sizes, turn },
+          })
+        })
+        expect(readBay(writeBay(bay))).toStrictEqual({ ok: true, value: bay })
+      },
+    ),
     { seed: 51, numRuns: 200 },
   )
 })

@@ -20,9 +20,13 @@ function textOf(value: unknown, indent: string): string {
   if (line !== null && indent.length + line.length <= widest) return line
   const inner = `${indent}  `
   const list = Array.isArray(value)
-  const items = list ? value.map((item) => textOf(item, inner)) : fieldsOf(value).map(([key, item]) => `${JSON.stringify(key)}: ${textOf(item, inner)}`)
+  const items = list
+    ? value.map((item) => textOf(item, inner))
+    : fieldsOf(value).map(([key, item]) => `${JSON.stringify(key)}: ${textOf(item, inner)}`)
   const [open, close] = list ? '[]' : '{}'
-  return items.length === 0 ? open + close : `${open}\n${items.map((item) => inner + item).join(',\n')}\n${indent}${close}`
+  return items.length === 0
+    ? open + close
+    : `${open}\n${items.map((item) => inner + item).join(',\n')}\n${indent}${close}`
 }
 
 /** Lists of numbers, lists of points and objects of such are worth a line; null where something longer is inside. */
@@ -41,7 +45,9 @@ function oneLine(value: object): string | null {
 function shortText(value: unknown): string | null {
   if (typeof value === 'number') return numberText(value)
   if (typeof value !== 'object' || value === null) return JSON.stringify(value)
-  return Array.isArray(value) && value.length <= 8 && value.every((item) => typeof item === 'number') ? `[${value.map(numberText).join(', ')}]` : null
+  return Array.isArray(value) && value.length <= 8 && value.every((item) => typeof item === 'number')
+    ? `[${value.map(numberText).join(', ')}]`
+    : null
 }
 
 function numberText(value: number): string {

@@ -49,5 +49,8 @@ test.each<[string, string]>([
 
 test('no text makes it throw (seed 24)', () => {
   const scrap = fc.string({ unit: fc.constantFrom(...'0123456789 .,/-\'"½°degrad′″'.split('')), maxLength: 12 })
-  fc.assert(fc.property(scrap, (text) => Number.isFinite(value(text) as number) || /^[a-z-]+$/.test(value(text) as string)), { seed: 24, numRuns: 5000 })
+  fc.assert(
+    fc.property(scrap, (text) => Number.isFinite(value(text) as number) || /^[a-z-]+$/.test(value(text) as string)),
+    { seed: 24, numRuns: 5000 },
+  )
 })

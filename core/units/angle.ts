@@ -18,7 +18,8 @@ const example = 'an angle such as 12.5, 7 1/2° or 12° 30′'
  */
 export function readAngle(text: string): Outcome<Degrees> {
   const plain = plainMinus(text).trimEnd()
-  const trouble = (expected: string, at: number) => bad({ code: 'not-an-angle', expected, column: at + 1, got: text.slice(0, 80) })
+  const trouble = (expected: string, at: number) =>
+    bad({ code: 'not-an-angle', expected, column: at + 1, got: text.slice(0, 80) })
   if (plain.trim() === '') return bad({ code: 'no-angle', expected: example, got: text })
   if (text.length > 80) return trouble('at most 80 characters', 80)
   const sign = /^\s*([+-]?)\s*/.exec(plain) as RegExpExecArray
@@ -40,7 +41,8 @@ export function readAngle(text: string): Outcome<Degrees> {
       total = (number.value * 180) / Math.PI
       break
     }
-    const fits = part === 0 ? word === null || degreeWords.includes(word) : word !== null && minutesOrSeconds(word) === part
+    const fits =
+      part === 0 ? word === null || degreeWords.includes(word) : word !== null && minutesOrSeconds(word) === part
     if (!fits) return trouble(['degrees', 'minutes', 'seconds'][part], at)
     total += number.value * share
     if (at === plain.length) break
@@ -52,4 +54,5 @@ export function readAngle(text: string): Outcome<Degrees> {
   return good((total === 0 ? 0 : sign[1] === '-' ? -total : total) as Degrees)
 }
 
-const minutesOrSeconds = (word: string): 1 | 2 | null => (minuteWords.includes(word) ? 1 : degreeWords.includes(word) ? null : 2)
+const minutesOrSeconds = (word: string): 1 | 2 | null =>
+  minuteWords.includes(word) ? 1 : degreeWords.includes(word) ? null : 2

@@ -36,7 +36,8 @@ const unitPattern = /\s*(?:(mm|cm|m|inches|inch|in\.|in|feet|foot|ft\.|ft)(?![a-
  */
 export function readLength(text: string, defaultUnit: LengthUnit): Outcome<Millimetres> {
   if (text.trim() === '') return bad({ code: 'no-length', expected: example, got: text })
-  if (text.length > longestText) return bad({ code: 'not-a-length', expected: `at most ${longestText} characters`, got: `${text.slice(0, 40)}…` })
+  if (text.length > longestText)
+    return bad({ code: 'not-a-length', expected: `at most ${longestText} characters`, got: `${text.slice(0, 40)}…` })
   const terms = new TermReader(text).all()
   if (!Array.isArray(terms)) return bad({ ...terms, got: text })
   const named = terms.some((term) => term.unit !== null && term.unit !== defaultUnit)
@@ -44,7 +45,8 @@ export function readLength(text: string, defaultUnit: LengthUnit): Outcome<Milli
     return bad({ code: 'ambiguous-length', expected: 'a unit after every number of the sum', got: text })
   const values = terms.map((term) => term.sign * term.millimetres(defaultUnit))
   const total = values.length === 1 ? values[0] : tidySum(values)
-  if (!(Math.abs(total) <= longest)) return bad({ code: 'length-too-large', expected: `at most ${longest} mm`, got: text })
+  if (!(Math.abs(total) <= longest))
+    return bad({ code: 'length-too-large', expected: `at most ${longest} mm`, got: text })
   return good((total === 0 ? 0 : total) as Millimetres)
 }
 
@@ -101,9 +103,12 @@ class TermReader {
     const right = this.term(1)
     this.at = start
     if ('code' in right) return null
-    if (left.bareFeet && (right.unit === 'inch' || right.unit === null)) return 'feet and inches without the hyphen, or inches only'
+    if (left.bareFeet && (right.unit === 'inch' || right.unit === null))
+      return 'feet and inches without the hyphen, or inches only'
     const mayBeMixed = left.unit === null && left.number.kind === 'whole' && right.number.kind === 'fraction'
-    return mayBeMixed && spaceBefore !== spaceAfter ? '4-3/4 or 4 3/4 for a mixed number, 4 - 3/4 for a difference' : null
+    return mayBeMixed && spaceBefore !== spaceAfter
+      ? '4-3/4 or 4 3/4 for a mixed number, 4 - 3/4 for a difference'
+      : null
   }
 
   private term(sign: 1 | -1): Term | Trouble {

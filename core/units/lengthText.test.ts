@@ -64,22 +64,25 @@ const nearGrid = (units: PeopleUnits, format: LengthFormat) =>
     return on + ulps * Math.abs(on) * Number.EPSILON
   })
 
-test.each(formats)('written and read again in %s %j: within the rounding, and never more than it shows (seed 23)', (units, format) => {
-  const lengths = fc.oneof(fc.double({ min: -20000, max: 20000, noNaN: true }), nearGrid(units, format))
-  fc.assert(
-    fc.property(lengths, (mm) => {
-      const step = formatStep(units, format)
-      const nearest = readBack(formatLength(mm, units, format), units)
-      const gap = readBack(formatGap(mm, units, format), units)
-      const uncertainty = readBack(formatUncertainty(mm, units, format), units)
-      // 1e-10: the comparison itself rounds; step / 2 at 20,000 mm is 2.5e-5 at the finest.
-      expect(Math.abs(nearest - mm)).toBeLessThanOrEqual(step / 2 + 1e-10)
-      expect(gap).toBeLessThanOrEqual(mm)
-      expect(gap).toBeGreaterThan(mm - step - 1e-10)
-      expect(uncertainty).toBeGreaterThanOrEqual(mm)
-      expect(uncertainty).toBeLessThan(mm + step + 1e-10)
-      expect(formatLength(nearest, units, format)).toBe(formatLength(mm, units, format))
-    }),
-    { seed: 23, numRuns: 2000 },
-  )
-})
+test.each(formats)(
+  'written and read again in %s %j: within the rounding, and never more than it shows (seed 23)',
+  (units, format) => {
+    const lengths = fc.oneof(fc.double({ min: -20000, max: 20000, noNaN: true }), nearGrid(units, format))
+    fc.assert(
+      fc.property(lengths, (mm) => {
+        const step = formatStep(units, format)
+        const nearest = readBack(formatLength(mm, units, format), units)
+        const gap = readBack(formatGap(mm, units, format), units)
+        const uncertainty = readBack(formatUncertainty(mm, units, format), units)
+        // 1e-10: the comparison itself rounds; step / 2 at 20,000 mm is 2.5e-5 at the finest.
+        expect(Math.abs(nearest - mm)).toBeLessThanOrEqual(step / 2 + 1e-10)
+        expect(gap).toBeLessThanOrEqual(mm)
+        expect(gap).toBeGreaterThan(mm - step - 1e-10)
+        expect(uncertainty).toBeGreaterThanOrEqual(mm)
+        expect(uncertainty).toBeLessThan(mm + step + 1e-10)
+        expect(formatLength(nearest, units, format)).toBe(formatLength(mm, units, format))
+      }),
+      { seed: 23, numRuns: 2000 },
+    )
+  },
+)

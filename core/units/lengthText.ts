@@ -15,11 +15,14 @@ export interface LengthFormat {
 export type PeopleUnits = 'mm' | 'inch'
 
 /** Nearest, for dimensions. */
-export const formatLength = (mm: number, units: PeopleUnits, format: LengthFormat = {}): string => write(mm, units, format, 'nearest')
+export const formatLength = (mm: number, units: PeopleUnits, format: LengthFormat = {}): string =>
+  write(mm, units, format, 'nearest')
 /** Never more than the true value: for gaps, margins and depths that are at least so much. */
-export const formatGap = (mm: number, units: PeopleUnits, format: LengthFormat = {}): string => write(mm, units, format, 'down')
+export const formatGap = (mm: number, units: PeopleUnits, format: LengthFormat = {}): string =>
+  write(mm, units, format, 'down')
 /** Never less than the true value: for errors, uncertainties, tolerances and required clearances. */
-export const formatUncertainty = (mm: number, units: PeopleUnits, format: LengthFormat = {}): string => write(mm, units, format, 'up')
+export const formatUncertainty = (mm: number, units: PeopleUnits, format: LengthFormat = {}): string =>
+  write(mm, units, format, 'up')
 
 /** The step between two neighbouring texts, in mm: what a sheet states as its rounding. */
 export function formatStep(units: PeopleUnits, format: LengthFormat = {}): number {
@@ -46,7 +49,8 @@ function gridOf(units: PeopleUnits, { fraction = 32, decimals, bare = false }: L
   if (units === 'inch' && decimals === undefined)
     return { millimetres: (n) => (n * 254) / (10 * fraction), text: (n) => fractionText(n, fraction), mark }
   const places = decimals ?? 1
-  if (!Number.isInteger(places) || places < 0 || places > 6) throw new RangeError(`decimals must be 0 to 6, got ${places}`)
+  if (!Number.isInteger(places) || places < 0 || places > 6)
+    throw new RangeError(`decimals must be 0 to 6, got ${places}`)
   const parts = 10 ** places
   const millimetres = units === 'mm' ? (n: number) => n / parts : (n: number) => (n * 254) / (10 * parts)
   return { millimetres, text: (n) => (n / parts).toFixed(places), mark }

@@ -87,7 +87,9 @@ function decimalOf(integer: string, decimals: string): Quotient {
   const places = decimals.replace(/0+$/, '')
   const digits = integer + places
   // Beyond 12 digits the whole numbers, times 254, would no longer be exact.
-  return digits.length <= 12 ? { value, over: Number(digits), under: 10 ** places.length } : { value, over: value, under: 1 }
+  return digits.length <= 12
+    ? { value, over: Number(digits), under: 10 ** places.length }
+    : { value, over: value, under: 1 }
 }
 
 /** Every sign that people and word processors use for minus, turned into '-' (one character each, so columns hold). */

@@ -15,7 +15,8 @@ export function normalProbability(x: number): number {
  */
 export function normalQuantile(probability: number): number {
   if (!(probability >= 0 && probability <= 1)) return Number.NaN
-  if (probability === 0 || probability === 1) return probability === 0 ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY
+  if (probability === 0 || probability === 1)
+    return probability === 0 ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY
   // Bisection to the last bit: slow and sure, and Φ is monotone. |z| < 40 holds for every double above 0.
   let low = -40
   let high = 40

@@ -3,7 +3,14 @@ import { expect, test } from 'vitest'
 import { expandedGuard, marginOf, oneSidedGuard, overallVerdict, verdictOf } from './verdict.ts'
 import type { Figures } from './verdict.ts'
 
-const figures = (change: Partial<Figures>): Figures => ({ gap: 0, error: 0, tolerance: 0, uncertainty: 0, required: 0, ...change })
+const figures = (change: Partial<Figures>): Figures => ({
+  gap: 0,
+  error: 0,
+  tolerance: 0,
+  uncertainty: 0,
+  required: 0,
+  ...change,
+})
 
 // Checks C4.4 (and with it the rule C4.1): required 10.0, u 0.793725 (U = 2u), g = 1.645 u = 1.3057.
 test.each([
@@ -25,12 +32,20 @@ test('C4.4 with the default guard U = 1.58745: 11.6 clears, 11.5 does not, 8.4 i
 })
 
 test.each<[string, Partial<Figures>, string]>([
-  ['everything unknown used up exactly', { gap: 14, error: 0.5, tolerance: 0.5, uncertainty: 3, required: 10 }, 'clears'],
+  [
+    'everything unknown used up exactly',
+    { gap: 14, error: 0.5, tolerance: 0.5, uncertainty: 3, required: 10 },
+    'clears',
+  ],
   ['a hair less', { gap: 13.999, error: 0.5, tolerance: 0.5, uncertainty: 3, required: 10 }, 'unproved'],
   ['at the lower edge', { gap: 6, error: 0.5, tolerance: 0.5, uncertainty: 3, required: 10 }, 'unproved'],
   ['below it', { gap: 5.999, error: 0.5, tolerance: 0.5, uncertainty: 3, required: 10 }, 'short'],
   ['deep overlap', { depth: 4.1, tolerance: 1, uncertainty: 3, required: 10 }, 'fouls'],
-  ['depth that tolerance and uncertainty explain, and the clearance is short', { depth: 4, tolerance: 1, uncertainty: 3, required: 10 }, 'short'],
+  [
+    'depth that tolerance and uncertainty explain, and the clearance is short',
+    { depth: 4, tolerance: 1, uncertainty: 3, required: 10 },
+    'short',
+  ],
   ['the same where little is asked', { depth: 4, tolerance: 1, uncertainty: 3, required: 4 }, 'unproved'],
   ['a touch with clearance asked', { depth: 0, required: 5 }, 'short'],
   ['a touch, nothing asked and nothing unknown', { depth: 0, depthAtMost: 0 }, 'clears'],
@@ -47,15 +62,22 @@ test('margin and verdict agree: it clears exactly where the margin is not negati
   const mm = fc.integer({ min: 0, max: 3000 }).map((hundredths) => hundredths / 100)
   let clears = 0
   fc.assert(
-    fc.property(mm, fc.double({ min: 0, max: 0.001, noNaN: true }), mm, mm, mm, (gap, error, tolerance, uncertainty, required) => {
-      const f = { gap: 3 * gap, error, tolerance, uncertainty, required }
-      const clear = verdictOf(f) === 'clears'
-      if (clear) clears++
-      expect(clear).toBe(marginOf(f) >= 0)
-      // Less known never makes a better or a firmer verdict.
-      const blurred = verdictOf({ ...f, uncertainty: uncertainty + 5 })
-      expect([verdictOf(f), 'unproved']).toContain(blurred)
-    }),
+    fc.property(
+      mm,
+      fc.double({ min: 0, max: 0.001, noNaN: true }),
+      mm,
+      mm,
+      mm,
+      (gap, error, tolerance, uncertainty, required) => {
+        const f = { gap: 3 * gap, error, tolerance, uncertainty, required }
+        const clear = verdictOf(f) === 'clears'
+        if (clear) clears++
+        expect(clear).toBe(marginOf(f) >= 0)
+        // Less known never makes a better or a firmer verdict.
+        const blurred = verdictOf({ ...f, uncertainty: uncertainty + 5 })
+        expect([verdictOf(f), 'unproved']).toContain(blurred)
+      },
+    ),
     { seed: 30, numRuns: 1000 },
   )
   expect(clears).toBeGreaterThan(300)

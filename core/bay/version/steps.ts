@@ -15,6 +15,10 @@ export const steps: readonly VersionStep[] = []
 export const newestVersion = steps.length + 1
 
 /** Brings a bay of version `from` (1 … newest) up to date. */
-export function broughtUp(bay: Record<string, unknown>, from: number, list: readonly VersionStep[] = steps): Record<string, unknown> {
+export function broughtUp(
+  bay: Record<string, unknown>,
+  from: number,
+  list: readonly VersionStep[] = steps,
+): Record<string, unknown> {
   return list.slice(from - 1).reduce((older, step) => ({ ...step.up(older), version: step.from + 1 }), bay)
 }

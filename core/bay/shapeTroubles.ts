@@ -1,0 +1,36 @@
+import type { Fault } from '../fault.ts'
+import { formsOf } from '../shape/registry.ts'
+import type { Entry } from './bayView.ts'
+import type { Path } from './jsonText.ts'
+import type { KeepOut } from './schema.ts'
+import type { Trouble } from './trouble.ts'
+
+/** What keeps a shape from being a solid: planar hulls, sections that cross themselves, corners that cannot be rounded … Meshes are left to the one who reads their files. */
+export function shapeTroubles({ path, item }: Entry<KeepOut>): Trouble[] {
+  if (item.shape.kind === 'mesh') return []
+  const forms = formsOf(item.shape, { meshes: new Map() })
+  return forms.ok ? [] : forms.faults.map((fault) => troubleOf(fault, path))
+}
+
+/** A fault of a lower layer, with its field below the given path. */
+export function troubleOf({ code, expected, field, got }: Fault, path: Path): Trouble {
+  return {
+    code,
+    path: [...path, ...pathOf(field ?? '')],
+    ...(expected !== undefined && { expected }),
+    ...(got !== undefined && { got: foundIn(got) }),
+  }
+}
+
+/** `shape.path[2]` as steps. */
+function pathOf(field: string): Path {
+  return [...field.matchAll(/\[(\d+)\]|([^.[\]]+)/g)].map(([, index, name]) =>
+    index === undefined ? name : Number(index),
+  )
+}
+
+/** Some faults tell more than can be printed; of a straight that is too short, its length is what was found. */
+function foundIn(got: unknown): unknown {
+  const straight = typeof got === 'object' && got !== null ? (got as { straight?: unknown }).straight : undefined
+  return typeof straight === 'number' ? straight : got
+}

@@ -1,0 +1,189 @@
+import { bad, good } from '../fault.ts'
+import type { Fault, Outcome } from '../fault.ts'
+import { askedBy } from '../bay/defaults.ts'
+import { keepOutSolids, leftOutIds } from '../bay/keepOuts.ts'
+import { nearestName } from '../bay/nearest.ts'
+import type { KeepOutSolid, Meshes, Part } from '../bay/part.ts'
+import { candidateParts } from '../bay/parts.ts'
+import type { Bay, Candidate } from '../bay/schema.ts'
+import type { Clearance } from '../clearance/answer.ts'
+import type { Solid } from '../shape/form.ts'
+import type { Ledger, LedgerPair } from './answer.ts'
+import { LedgerMemory } from './memory.ts'
+import { marginOf, overallVerdict, verdictOf } from './verdict.ts'
+import type { Figures } from './verdict.ts'
+
+/**
+ * The gap ledger of one candidate: every part against every keep-out, and every pipe against the parts it is not joined to.
+ *
+ * Core, tanks and stubs are one welded body and are not held against each other. A pipe is exempt from what its ports
+ * belong to over 1.5 outside diameters of its centreline; `exempt` says where.
+ *
+ * @param bay as read or edited; it must pass `checkBay`
+ * @param candidateId the first candidate where undefined
+ * @param meshes the meshes that the bay names, by `file`; one that is missing is a fault unless its keep-out is left out
+ * @param memory keep one per window or job, so that what did not change is not computed again. Never changes an answer
+ *   beyond the stated error: the same bay gives the same verdicts with an empty memory.
+ * @returns pairs with the smallest margin first, then by names. Faults: 'no-candidate', 'unknown-candidate',
+ *   'mesh-missing', and those of solids that cannot be made (corners that cannot be rounded, planar hulls …)
+ * Error: `pair.error` mm, at most 0.001 unless the clearance stopped at its limit (then the verdict is unproved by itself).
+ */
+export function ledger(
+  bay: Bay,
+  candidateId: string | undefined,
+  meshes: Meshes,
+  memory: LedgerMemory = new LedgerMemory(),
+): Outcome<Ledger> {
+  const candidate = candidateOf(bay, candidateId)
+  if (!candidate.ok) return candidate
+  const keepOuts = keepOutSolids(bay, meshes, memory.workshop)
+  const made = candidateParts(bay, candidate.value, memory.workshop)
+  if (!keepOuts.ok || !made.ok) return bad(...(keepOuts.ok ? [] : keepOuts.faults), ...(made.ok ? [] : made.faults))
+  const { parts, unrouted } = made.value
+  const meetings = [...parts.flatMap((part) => withKeepOuts(part, keepOuts.value)), ...betweenParts(parts)]
+  const pairs = meetings
+    .map((meeting) => pairOf(meeting, memory.measure(candidate.value.id, meeting)))
+    .sort(smallestMarginFirst)
+  memory.endRound()
+  const leftOut = leftOutIds(bay)
+  const verdicts = pairs.map((pair) => pair.verdict)
+  return good({
+    candidate: candidate.value.id,
+    verdict: overallVerdict(verdicts, leftOut.length > 0 || unrouted.length > 0),
+    pairs,
+    leftOut,
+    unrouted,
+    exempt: exemptions(parts, keepOuts.value),
+  })
+}
+
+/** The candidate that is meant, with a fault that names the nearest where there is none of that id. */
+export function candidateOf(bay: Bay, id: string | undefined): Outcome<Candidate> {
+  const [first] = bay.candidates
+  if (!first) return bad({ code: 'no-candidate', field: 'candidates', expected: 'at least one candidate' })
+  if (id === undefined) return good(first)
+  const found = bay.candidates.find((candidate) => candidate.id === id)
+  if (found) return good(found)
+  const ids = bay.candidates.map((candidate) => candidate.id)
+  const nearest = nearestName(id, ids)
+  const fault: Fault = {
+    code: 'unknown-candidate',
+    field: 'candidates',
+    expected: `one of ${ids.slice(0, 20).join(', ')}`,
+    got: id,
+  }
+  return bad(nearest === undefined ? fault : { ...fault, nearest })
+}
+
+/** Two solids that must be compared, and what is asked of them. */
+export interface Meeting {
+  readonly part: Part
+  readonly partSolid: Solid
+  readonly other: string
+  readonly otherSolid: Solid
+  readonly role: LedgerPair['role']
+  readonly asked: Pick<Figures, 'tolerance' | 'uncertainty' | 'required'>
+  readonly assumed: readonly ('clearance' | 'uncertainty')[]
+}
+
+function withKeepOuts(part: Part, keepOuts: readonly KeepOutSolid[]): Meeting[] {
+  return keepOuts.flatMap(({ id, keepOut, solid }) => {
+    const partSolid = solidAgainst(part, id)
+    if (!partSolid) return []
+    const { required, uncertainty, assumed } = askedBy(keepOut)
+    return [
+      {
+        part,
+        partSolid,
+        other: id,
+        otherSolid: solid,
+        role: keepOut.role,
+        asked: { tolerance: part.tolerance, uncertainty, required },
+        assumed,
+      },
+    ]
+  })
+}
+
+/** Pipes against all other parts, each pair once, under the pipe that comes first. */
+function betweenParts(parts: readonly Part[]): Meeting[] {
+  return parts.flatMap((part, index) => {
+    if (!part.pipe) return []
+    return parts.flatMap((other, otherIndex): Meeting[] => {
+      if (other === part || (other.pipe && otherIndex < index)) return []
+      const partSolid = solidAgainst(part, other.name)
+      return partSolid ? [pipeMeeting(part, partSolid, other)] : []
+    })
+  })
+}
+
+function pipeMeeting(part: Part, partSolid: Solid, other: Part): Meeting {
+  const pipes = [part.pipe, other.pipe].flatMap((pipe) => (pipe ? [pipe] : []))
+  const required = Math.max(...pipes.map((pipe) => pipe.clearance))
+  const assumed = pipes.some((pipe) => pipe.clearanceAssumed && pipe.clearance === required)
+  return {
+    part,
+    partSolid,
+    other: other.name,
+    otherSolid: other.solid,
+    role: 'part',
+    asked: { tolerance: part.tolerance + other.tolerance, uncertainty: 0, required },
+    assumed: assumed ? ['clearance'] : [],
+  }
+}
+
+/** What of a part is held against something: a pipe leaves out its joined ends; null where nothing is left. */
+function solidAgainst({ solid, pipe }: Part, other: string): Solid | null {
+  const exemption = pipe?.exemptions.get(other)
+  return exemption ? exemption.rest : solid
+}
+
+function pairOf(meeting: Meeting, answer: Clearance): LedgerPair {
+  const { atMost, atLeast, overlap } = answer
+  const figures: Figures = {
+    ...meeting.asked,
+    gap: atMost,
+    error: Math.max(0, atMost - atLeast),
+    ...(overlap && { depth: overlap.depthAtLeast, depthAtMost: overlap.depthAtMost }),
+  }
+  const { gap, error, tolerance, uncertainty, required } = figures
+  return {
+    part: meeting.part.name,
+    keepOut: meeting.other,
+    role: meeting.role,
+    ...(meeting.role === 'part' && { between: 'parts' as const }),
+    gap,
+    error,
+    tolerance,
+    uncertainty,
+    required,
+    margin: marginOf(figures),
+    verdict: verdictOf(figures),
+    onPart: answer.onPart,
+    onKeepOut: answer.onKeepOut,
+    ...(overlap && {
+      overlap: {
+        depth: overlap.depthAtLeast,
+        kind: overlap.kind,
+        ...(overlap.direction && { direction: overlap.direction }),
+      },
+    }),
+    ...(meeting.assumed.length > 0 && { assumed: meeting.assumed }),
+    ...(meeting.otherSolid.open && { open: true }),
+  }
+}
+
+function smallestMarginFirst(a: LedgerPair, b: LedgerPair): number {
+  return a.margin - b.margin || byText(a.part, b.part) || byText(a.keepOut, b.keepOut) || byText(a.role, b.role)
+}
+
+const byText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0)
+
+function exemptions(parts: readonly Part[], keepOuts: readonly KeepOutSolid[]): Ledger['exempt'] {
+  const present = new Set([...parts.map((part) => part.name), ...keepOuts.map((keepOut) => keepOut.id)])
+  return parts.flatMap((part) =>
+    [...(part.pipe?.exemptions ?? [])].flatMap(([from, { lengths }]) =>
+      present.has(from) ? lengths.map((length) => ({ part: part.name, from, length })) : [],
+    ),
+  )
+}
