@@ -39,5 +39,6 @@ export const convexConvex: PairClearance<'convex', 'convex'> = (part, keepOut, o
   if (depth.atLeast === 0 && near.atMost > 0) return answer
   const { direction, onA, onB } = depth
   const overlap: Overlap = { kind: 'exact', depthAtLeast: depth.atLeast, depthAtMost: depth.atMost, direction }
-  return { atLeast: 0, atMost: 0, onPart: onA, onKeepOut: onB, stopped: depth.stopped, overlap }
+  // The gap is settled, 0; how well the depth is known its own bounds say.
+  return { atLeast: 0, atMost: 0, onPart: onA, onKeepOut: onB, stopped: 'converged', overlap }
 }

@@ -81,7 +81,7 @@ export function convexDepth(a: ConvexSet, b: ConvexSet): ConvexDepth {
   atMost = Math.max(atMost, 0)
   const { onA, onB } = deepest(hull, aside, atMost + width, a.radius + b.radius > 0)
   const direction: Vec3 = [-outward[0], -outward[1], -outward[2]]
-  const stopped = atMost - atLeast <= width ? 'converged' : 'limit'
+  const stopped = atMost - atLeast <= depthWidth(a, b, fairRounds) ? 'converged' : 'limit'
   return { atLeast: Math.min(atLeast, atMost), atMost, direction, onA, onB, stopped }
 }
 

@@ -17,7 +17,7 @@ const simplex: Simplex = emptySimplex()
  * @param dx, dy, dz  a guess of the direction from b to a, any length; 0, 0, 0 without one
  * Lower bound: the plane square to the present nearest difference, less `roundingSlack`. Upper bound: distance of
  * weighted sums of support points, which lie in the sets.
- * Error: atMost − atLeast ≤ `endWidth` unless stopped is 'upTo' or 'limit'.
+ * Error: atMost − atLeast ≤ `allowedWidth`, mostly `endWidth`, unless stopped is 'upTo' or 'limit'.
  * Edge cases: a common point gives atLeast 0 and `contact`; depth is not asked here.
  * Source: E. G. Gilbert, D. W. Johnson, S. S. Keerthi, A fast procedure for computing the distance between complex objects
  *         in three-dimensional space (1988); bounds: G. van den Bergen, A fast and robust GJK implementation (1999);

@@ -1,4 +1,4 @@
-import { endWidth, finish, type Nearest, roundingSlack } from './nearest.ts'
+import { allowedWidth, endWidth, finish, type Nearest, roundingSlack } from './nearest.ts'
 import { emptySimplex, refineInside, type Simplex, toNearest } from './simplex.ts'
 import { type ConvexSet, supportOf } from './support.ts'
 
@@ -54,7 +54,7 @@ export function finishByFaces(a: ConvexSet, b: ConvexSet, upTo: number, start: S
       break
     }
   }
-  finish(kept, lower, upper - lower <= width ? 'converged' : 'limit', 'none', out)
+  finish(kept, lower, upper - lower <= allowedWidth(a, b) ? 'converged' : 'limit', 'none', out)
 }
 
 /** Takes the simplex last turned to as the nearest so far. */

@@ -37,6 +37,9 @@ export const roundingSlack = (a: ConvexSet, b: ConvexSet): number => 16 * epsilo
 /** Width of the bounds at which the search ends, mm: 1e-9 mm, and what the largest coordinates still resolve. */
 export const endWidth = (a: ConvexSet, b: ConvexSet): number => 1e-9 + 1e-12 * (a.reach + b.reach)
 
+/** Width that still counts as converged where the search comes to a standstill on its last digits, mm. */
+export const allowedWidth = (a: ConvexSet, b: ConvexSet): number => 1e-9 + 1e-11 * (a.reach + b.reach)
+
 /** Writes the witnesses as weighted sums and measures `atMost` on them, so that it holds whatever the search did. */
 export function finish(s: Simplex, lower: number, stopped: Nearest['stopped'], contact: Nearest['contact'], out: Nearest): void {
   const { a, b, weight } = s

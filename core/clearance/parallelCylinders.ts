@@ -37,8 +37,8 @@ export function parallelCylinderDepth(a: ConvexSet, b: ConvexSet, most: number):
   const q = axisOf(b)
   if (!p || !q) return undefined
   const slack = roundingSlack(a, b)
-  // How far an end of b stands off where b is turned to be quite parallel: within that the form holds.
-  const askew = length(cross(p.along, q.along)) * q.length
+  // How far a point of b moves where b is turned to be quite parallel: within that the form holds.
+  const askew = length(cross(p.along, q.along)) * (q.length + b.radius)
   const error = slack + 2 * askew
   if (2 * error > most) return undefined
   const z = p.along

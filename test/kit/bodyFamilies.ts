@@ -1,5 +1,5 @@
 import type { Pose, Vec3 } from '../../core/shape/vec.ts'
-import { add, scale, turned } from '../../core/shape/vec.ts'
+import { add, scale, turned, turnMatrix } from '../../core/shape/vec.ts'
 import {
   anyBody,
   anyCylinder,
@@ -127,6 +127,15 @@ export const families: Record<string, Family> = {
     const turn = random.turn()
     const make = (x: number): Body => ({ kind: 'cylinder', from: [x, 0, -side(random)], to: [x, 0, side(random)], radius: random.real(1, 30) })
     return [movedBody(make(0), { turn, at: still }), movedBody(make(random.pick([0, random.real(0, 80)])), { turn, at: still })]
+  },
+  /** One in the other, axes almost the same: almost equally deep all round. */
+  'nearly coaxial cylinders'(random) {
+    const make = (radius: number): Body => ({ kind: 'cylinder', from: [0, 0, -side(random)], to: [0, 0, side(random)], radius })
+    const tilt = random.size(1e-9, 1e-1)
+    const turn = turnMatrix([(tilt * 180) / Math.PI, 0, 0])
+    const b = movedBody(make(random.real(1, 30)), { turn, at: scale(random.unit(), random.size(1e-9, 1)) })
+    const pose: Pose = { turn: random.turn(), at: still }
+    return [movedBody(make(random.real(1, 30)), pose), movedBody(b, pose)]
   },
   'cylinder on face'(random) {
     const a = box(random)
