@@ -43,7 +43,7 @@ function whatText(fault: Fault): string {
 /** For a code that has no words of its own: the code itself, so that nothing is hidden, and all that is known. */
 const plainText = (fault: Fault): string => joined(fault.code.replaceAll('-', ' '), expectedText(fault))
 
-const joined = (lead: string, tail: string): string => [lead, tail].filter((text) => text !== '').join(': ')
+const joined = (lead: string, tail: string): string => [lead, tail].filter((text) => text !== '').join('; ')
 
 function expectedText(fault: Fault): string {
   const expected = fault.expected === undefined ? '' : `expected ${fault.expected}`
@@ -58,6 +58,16 @@ function gotText({ code, got }: Fault): string {
 }
 const inWords =
   /^(mesh-(?!outside-folder|missing)|gzip-|broken-json|nested|too-many-values|file-|bay-too|planar-|unprintable|usage-)/
+
+/** A number or list that a fault's `got` object holds; core puts figures there that a sentence can use. */
+const part = (got: unknown, name: string): unknown =>
+  typeof got === 'object' && got !== null ? (got as Record<string, unknown>)[name] : undefined
+const listPart = (got: unknown, name: string): readonly unknown[] => {
+  const list = part(got, name)
+  return Array.isArray(list) ? list : []
+}
+/** Three figures: enough to see what is wrong. */
+const small = (x: unknown): string => (typeof x === 'number' ? String(Number(x.toPrecision(3))) : '?')
 
 type Lead = string | ((fault: Fault) => string)
 
@@ -93,6 +103,43 @@ const leads: Record<string, Lead> = {
   'duplicate-id': 'used twice',
   'mirror-id-taken': 'the mirror image’s id is taken',
   'unprintable-text': 'unprintable text',
+  // Sense of a bay
+  'unknown-port': 'no such port',
+  'unknown-keep-out': 'no such keep-out',
+  'unknown-bender': 'no such bender',
+  'unknown-candidate': 'no such candidate',
+  'no-candidate': 'nothing to check',
+  'same-port': 'the pipe ends where it begins',
+  'wall-too-thick': 'the wall fills the pipe',
+  'min-over-max': 'the least is above the most',
+  'tilt-too-large': '',
+  'must-stay': 'safety parts and lamps stay while the part is offered up',
+  'foot-not-positive': 'nothing is left of the tank’s foot',
+  'points-inward': 'points into the tank',
+  // Shapes
+  'too-few-points': '',
+  'repeated-point': 'a point comes twice',
+  'zero-vector': 'no direction',
+  'zero-length': 'no length',
+  'zero-area': 'no area',
+  'planar-hull': ({ expected, got }) =>
+    `all ${part(got, 'points')} points lie in a plane, within ${small(part(got, 'thickness'))} mm; expected ${expected}`,
+  'self-crossing': ({ expected, got }) =>
+    `edges ${listPart(got, 'edges')
+      .map((edge) => Number(edge) + 1)
+      .join(' and ')} cross or touch; expected ${expected}`,
+  'turns-back': 'the path turns back on itself',
+  'path-out-of-plane': 'the path leaves its plane',
+  'mitre-overruns': ({ expected, got }) =>
+    `leg ${Number(part(got, 'leg')) + 1} is ${small(part(got, 'missing'))} mm too short for its mitres; expected ${expected}`,
+  'straight-too-short': ({ got }) =>
+    `the straight here is ${small(part(got, 'straight'))} mm, ${small(part(got, 'missing'))} mm too short for the bends at its ends`,
+  'bend-too-tight': 'the bend is tighter than the pipe is thick',
+  'too-many-pieces': 'too many pieces',
+  'tank-length': 'the tank is too short',
+  'tank-foot': 'the tank’s foot is too small',
+  'tank-end': 'the tank’s far end is too small',
+  'empty-solid': 'a solid of nothing',
   // Lengths and angles as typed
   'no-length': 'no length',
   'not-a-length': 'not a length',
@@ -136,7 +183,13 @@ const leads: Record<string, Lead> = {
   'file-exists': ({ expected }) => `is there already; ${expected}`,
   'file-too-big': 'too big',
   'file-not-text': 'not text in UTF-8',
+  // Window and its program
+  'unknown-token': 'this bay is not open any more',
+  'server-gone': 'the program behind the window has ended',
+  'server-refused': 'the program behind the window refused',
   // Usage
-  'usage-unknown-candidate': 'no such candidate',
   'usage-bad-value': '',
 }
+
+/** Whether a code has words of its own here. */
+export const hasWords = (code: string): boolean => Object.hasOwn(leads, code)
