@@ -4,7 +4,8 @@ import { orient3d } from 'robust-predicates'
  * Triangles of the convex hull of points, found with exact orientation tests: no tolerance decides what is outside.
  * (The general-purpose hull libraries at hand merge and drop points within a tolerance of their own and may throw
  * while merging; a keep-out must never lose a corner.)
- * @param points x, y, z after each other, no two equal
+ * @param points x, y, z after each other, no two equal; each coordinate 0 or between 1e-60 and 1e60 in size, so that
+ *        no product underflows
  * @returns outward triangles (three point numbers each), or null where all points lie exactly in one plane.
  *          Coplanar triangles are left apart; points inside faces and edges may be corners of triangles.
  * Method: C. B. Barber, D. P. Dobkin, H. Huhdanpaa, The Quickhull Algorithm for Convex Hulls, ACM TOMS 22 (1996), from

@@ -2,7 +2,7 @@ import { type Display, joined } from './displayData.ts'
 import { cylinderDisplay, roundDisplay } from './displayRound.ts'
 import { meshDisplay } from './displayMesh.ts'
 import { polytopesDisplay } from './displayPolytope.ts'
-import type { Bounds, ConvexForm, Form, HalfSpaceForm, Polytope, Solid } from './form.ts'
+import type { Bounds, Form, HalfSpaceForm, Polytope, Solid } from './form.ts'
 import { add, dot, length, scale, squareTo, sub, type Vec3 } from './vec.ts'
 
 export interface DisplayOptions {
@@ -13,19 +13,19 @@ export interface DisplayOptions {
 }
 
 export function displayOf(solid: Solid, options: DisplayOptions): Display {
-  const polytopes = solid.forms.flatMap((form) => polytopeOfForm(form))
-  const rest = solid.forms.filter((form) => polytopeOfForm(form).length === 0)
-  const parts = rest.map((form) => displayOfForm(form, options))
-  return joined(polytopes.length > 0 ? [polytopesDisplay(polytopes), ...parts] : parts)
+  const bodies: Polytope[] = []
+  const parts: Display[] = []
+  for (const form of solid.forms) {
+    if (form.form === 'convex' && form.body.kind === 'polytope') bodies.push(form.body)
+    else parts.push(displayOfForm(form, options))
+  }
+  return joined(bodies.length > 0 ? [polytopesDisplay(bodies), ...parts] : parts)
 }
-
-const polytopeOfForm = (form: Form): Polytope[] =>
-  form.form === 'convex' && form.body.kind === 'polytope' ? [form.body] : []
 
 function displayOfForm(form: Form, { within, sag = 0.05 }: DisplayOptions): Display {
   switch (form.form) {
     case 'convex':
-      return convexDisplay(form, sag)
+      return form.body.kind === 'polytope' ? polytopesDisplay([form.body]) : cylinderDisplay(form.body, sag)
     case 'round':
       return roundDisplay(form, sag)
     case 'halfSpace':
@@ -34,9 +34,6 @@ function displayOfForm(form: Form, { within, sag = 0.05 }: DisplayOptions): Disp
       return meshDisplay(form)
   }
 }
-
-const convexDisplay = ({ body }: ConvexForm, sag: number): Display =>
-  body.kind === 'polytope' ? polytopesDisplay([body]) : cylinderDisplay(body, sag)
 
 /** Square patch of the plane, centred under the bounds and half again as wide as they are across. */
 function patchDisplay({ point, normal }: HalfSpaceForm, within: Bounds): Display {

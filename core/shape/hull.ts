@@ -5,7 +5,7 @@ import type { ShapeDefinition } from './definition.ts'
 import { pointSchema } from './fields.ts'
 import type { Form, Polytope } from './form.ts'
 import { extremePoints, mergedFaces } from './hullFaces.ts'
-import { polytopeOf } from './polytope.ts'
+import { polytopeOf, resolved } from './polytope.ts'
 import type { Vec3 } from './vec.ts'
 
 /** Convex hull of at least four points that do not lie in a plane, mm. */
@@ -40,9 +40,11 @@ export function hullPolytope(points: readonly Vec3[]): Outcome<Polytope> {
 }
 
 function withoutEqual(points: readonly Vec3[]): Float64Array {
-  const seen = new Map<string, Vec3>()
-  // Adding 0 makes −0 and 0 the same point.
-  for (const p of points) seen.set(`${p[0] + 0} ${p[1] + 0} ${p[2] + 0}`, [p[0] + 0, p[1] + 0, p[2] + 0])
+  const seen = new Map<string, readonly number[]>()
+  for (const p of points) {
+    const point = p.map(resolved)
+    seen.set(point.join(), point)
+  }
   return Float64Array.from([...seen.values()].flat())
 }
 

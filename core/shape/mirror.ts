@@ -1,8 +1,11 @@
 import type { Bounds, Form, Piece, Polytope, Solid } from './form.ts'
-import { mirrorY, product, turned, type Vec3 } from './vec.ts'
+import type { Mat3, Vec3 } from './vec.ts'
 
 /** 0 − y: exact, and never −0. */
 const flip = ([x, y, z]: Vec3): Vec3 => [x, 0 - y, z]
+
+/** The mirror times a matrix. */
+const flipRow = ([a, b, c, d, e, f, g, h, i]: Mat3): Mat3 => [a, b, c, 0 - d, 0 - e, 0 - f, g, h, i]
 
 /** The same solid on the other side of the car: mirrored in the plane Y = 0 of the bay. Exact; twice gives the solid back. */
 export function mirroredSolid(solid: Solid): Solid {
@@ -24,7 +27,7 @@ export function mirroredForm(form: Form): Form {
       return { ...form, point: flip(form.point), normal: flip(form.normal) }
     case 'mesh':
       // The same mesh under a mirroring pose: trees built for the mesh serve both sides.
-      return { ...form, pose: { turn: product(mirrorY, form.pose.turn), at: turned(mirrorY, form.pose.at) } }
+      return { ...form, pose: { turn: flipRow(form.pose.turn), at: flip(form.pose.at) } }
   }
 }
 

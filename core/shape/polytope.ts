@@ -5,6 +5,12 @@ import { identity, type Mat3, type Pose, placed, unit, type Vec3 } from './vec.t
 /** Smallest length a solid may have, mm: below it, coordinates of a car's size no longer resolve the shape. */
 export const leastSize = 1e-6
 
+/**
+ * A coordinate for exact orientation tests: below 1e-60 mm it counts as 0, since products of such numbers underflow
+ * and exact tests would contradict each other. Never −0.
+ */
+export const resolved = (x: number): number => (Math.abs(x) < 1e-60 ? 0 : x)
+
 export const vertexAt = (p: { readonly vertices: Float64Array }, i: number): Vec3 => [
   p.vertices[3 * i],
   p.vertices[3 * i + 1],

@@ -1,5 +1,6 @@
 import { orient2d } from 'robust-predicates'
 import { bad, type Fault, good, type Outcome } from '../fault.ts'
+import { resolved } from './polytope.ts'
 
 /** Corner of a sweep's section: u across, v along `up`, mm. */
 export type SectionPoint = readonly [number, number]
@@ -16,11 +17,12 @@ const left = (a: SectionPoint, b: SectionPoint, c: SectionPoint): number =>
 
 /**
  * Checks a section and cuts it into convex pieces that share whole edges.
- * @param points polygon, either direction, mm; corners on a straight run are dropped
+ * @param given polygon, either direction, mm; corners on a straight run are dropped
  * @returns faults 'repeated-point' (two corners at one place), 'zero-area', 'self-crossing' (edges meet or touch), with
  *          the corner numbers as typed. All tests are exact.
  */
-export function readSection(points: readonly SectionPoint[], field: string): Outcome<Section> {
+export function readSection(given: readonly SectionPoint[], field: string): Outcome<Section> {
+  const points = given.map(([u, v]): SectionPoint => [resolved(u), resolved(v)])
   const repeated = repeatedPoint(points)
   if (repeated)
     return bad({
@@ -43,7 +45,7 @@ export function readSection(points: readonly SectionPoint[], field: string): Out
 function repeatedPoint(points: readonly SectionPoint[]): [number, number] | null {
   const first = new Map<string, number>()
   for (const [i, p] of points.entries()) {
-    const key = `${p[0] + 0} ${p[1] + 0}`
+    const key = p.join()
     const before = first.get(key)
     if (before !== undefined) return [before, i]
     first.set(key, i)

@@ -76,7 +76,7 @@ export function turnMatrix(turn: Vec3): Mat3 {
   const [sx, cx] = sinCos(turn[0])
   const [sy, cy] = sinCos(turn[1])
   const [sz, cz] = sinCos(turn[2])
-  return [
+  const m = [
     cz * cy,
     cz * sy * sx - sz * cx,
     cz * sy * cx + sz * sx,
@@ -87,6 +87,7 @@ export function turnMatrix(turn: Vec3): Mat3 {
     cy * sx,
     cy * cx,
   ]
+  return m.map((x) => x + 0) as unknown as Mat3 // no −0, which is equal but prints and compares otherwise
 }
 
 /** A rigid placing: x ↦ turn·x + at. `turn` is orthogonal; determinant −1 where it also mirrors. */
