@@ -586,6 +586,232 @@ describe('one thing wrong, one fault that names it', () => {
   })
 })
 
+/** Each replaces the first keep-out's shape; codes, fields and words are those of the shapes' own files. */
+describe('shapes that are no solids', () => {
+  const square = [
+    [0, 0],
+    [10, 0],
+    [10, 10],
+    [0, 10],
+  ]
+  const bow = [
+    [0, 0],
+    [10, 10],
+    [10, 0],
+    [0, 10],
+  ]
+  test.each<[what: string, shape: Anything, code: string, field: string]>([
+    [
+      'a planar hull',
+      {
+        kind: 'hull',
+        points: [
+          [0, 0, 0],
+          [1, 0, 0],
+          [0, 1, 0],
+          [1, 1, 0],
+          [5, 3, 0],
+        ],
+      },
+      'planar-hull',
+      'shape.points',
+    ],
+    [
+      'a hull of one point',
+      {
+        kind: 'hull',
+        points: [
+          [1, 1, 1],
+          [1, 1, 1],
+          [1, 1, 1],
+          [1, 1, 1],
+        ],
+      },
+      'planar-hull',
+      'shape.points',
+    ],
+    [
+      'a section that crosses itself',
+      {
+        kind: 'sweep',
+        section: bow,
+        path: [
+          [0, 0, 0],
+          [100, 0, 0],
+        ],
+        up: [0, 0, 1],
+      },
+      'self-crossing',
+      'shape.section',
+    ],
+    [
+      'a section without area',
+      {
+        kind: 'sweep',
+        section: [
+          [0, 0],
+          [1, 0],
+          [2, 0],
+        ],
+        path: [
+          [0, 0, 0],
+          [100, 0, 0],
+        ],
+        up: [0, 0, 1],
+      },
+      'zero-area',
+      'shape.section',
+    ],
+    [
+      'a sweep that turns back',
+      {
+        kind: 'sweep',
+        section: square,
+        path: [
+          [0, 0, 0],
+          [100, 0, 0],
+          [50, 0, 0],
+        ],
+        up: [0, 0, 1],
+      },
+      'turns-back',
+      'shape.path[1]',
+    ],
+    [
+      'a sweep that leaves its plane',
+      {
+        kind: 'sweep',
+        section: square,
+        path: [
+          [0, 0, 0],
+          [100, 0, 0],
+          [200, 0, 50],
+        ],
+        up: [0, 0, 1],
+      },
+      'path-out-of-plane',
+      'shape.path[2]',
+    ],
+    [
+      'a mitre longer than its leg',
+      {
+        kind: 'sweep',
+        section: square.map(([u, v]) => [u + 30, v]),
+        path: [
+          [0, 0, 0],
+          [20, 0, 0],
+          [20, 20, 0],
+        ],
+        up: [0, 0, 1],
+      },
+      'mitre-overruns',
+      'shape.path[1]',
+    ],
+    [
+      'a sweep on the spot',
+      {
+        kind: 'sweep',
+        section: square,
+        path: [
+          [0, 0, 0],
+          [0, 0, 0],
+        ],
+        up: [0, 0, 1],
+      },
+      'zero-length',
+      'shape.path[1]',
+    ],
+    [
+      'a tube that turns back',
+      {
+        kind: 'tube',
+        path: [
+          [0, 0, 0],
+          [100, 0, 0],
+          [0, 0, 0],
+        ],
+        radius: 5,
+        bendRadius: 20,
+      },
+      'turns-back',
+      'shape.path[1]',
+    ],
+    [
+      'bends that the straights cannot hold',
+      {
+        kind: 'tube',
+        path: [
+          [0, 0, 0],
+          [10, 0, 0],
+          [10, 100, 0],
+        ],
+        radius: 5,
+        bendRadius: 20,
+      },
+      'straight-too-short',
+      'shape.path[1]',
+    ],
+    [
+      'a bend tighter than the tube',
+      {
+        kind: 'tube',
+        path: [
+          [0, 0, 0],
+          [100, 0, 0],
+          [100, 100, 0],
+        ],
+        radius: 30,
+        bendRadius: 20,
+      },
+      'bend-too-tight',
+      'shape.bendRadius',
+    ],
+    [
+      'a tube point given twice',
+      {
+        kind: 'tube',
+        path: [
+          [0, 0, 0],
+          [0, 0, 0],
+          [100, 100, 0],
+        ],
+        radius: 5,
+        bendRadius: 20,
+      },
+      'repeated-point',
+      'shape.path[1]',
+    ],
+    [
+      'a cylinder without length',
+      { kind: 'cylinder', from: [1, 2, 3], to: [1, 2, 3], radius: 5 },
+      'zero-length',
+      'shape.to',
+    ],
+  ])('%s', (_, shape, code, field) => {
+    const text = changed((b) => (b.keepOuts[0].shape = shape))
+    const faults = faultsOf(text)
+    expect(faults.map((fault) => fault.code)).toEqual([code])
+    expect(faults[0]).toMatchObject({ file: 'my.bay.json', item: 'beam', field: `keepOuts[0].${field}` })
+    expect(faults[0].expected?.length).toBeGreaterThan(3)
+    expect(faults[0].line).toBeGreaterThan(0)
+  })
+
+  test('they are told beside faults of other items', () => {
+    const faults = faultsOf(
+      changed((b) => {
+        b.keepOuts[0].role = 'x'
+        b.keepOuts[1].shape.points = [
+          [0, 0, 0],
+          [1, 0, 0],
+          [0, 1, 0],
+          [1, 1, 0],
+        ]
+      }),
+    )
+    expect(faults.map((fault) => fault.code)).toEqual(['wrong-value', 'planar-hull'])
+  })
+})
+
 describe('mesh files stay in the folder of the bay', () => {
   const withMesh = (file: string) => changed((b) => (b.keepOuts[0].shape = { kind: 'mesh', file, unit: 'mm' }))
   test.each([

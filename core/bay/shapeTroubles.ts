@@ -29,8 +29,8 @@ function pathOf(field: string): Path {
   )
 }
 
-/** Some faults tell more than can be printed; of a straight that is too short, its length is what was found. */
+/** Some faults tell more than can be printed; of a straight that is too short, its length and what is missing. */
 function foundIn(got: unknown): unknown {
-  const straight = typeof got === 'object' && got !== null ? (got as { straight?: unknown }).straight : undefined
-  return typeof straight === 'number' ? straight : got
+  if (typeof got !== 'object' || got === null || !('straight' in got && 'missing' in got)) return got
+  return { straight: got.straight, missing: got.missing }
 }
