@@ -1,14 +1,13 @@
 import { bad, good } from '../fault.ts'
 import type { Fault, Outcome } from '../fault.ts'
-import { askedBy } from '../bay/defaults.ts'
 import { keepOutSolids, leftOutIds } from '../bay/keepOuts.ts'
 import { nearestName } from '../bay/nearest.ts'
 import type { KeepOutSolid, Meshes, Part } from '../bay/part.ts'
 import { candidateParts } from '../bay/parts.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
 import type { Clearance } from '../clearance/answer.ts'
-import type { Solid } from '../shape/form.ts'
 import type { Ledger, LedgerPair } from './answer.ts'
+import { type Meeting, meetingsOf } from './meeting.ts'
 import { LedgerMemory } from './memory.ts'
 import { marginOf, overallVerdict, verdictOf } from './verdict.ts'
 import type { Figures } from './verdict.ts'
@@ -40,8 +39,7 @@ export function ledger(
   const made = candidateParts(bay, candidate.value, memory.workshop)
   if (!keepOuts.ok || !made.ok) return bad(...(keepOuts.ok ? [] : keepOuts.faults), ...(made.ok ? [] : made.faults))
   const { parts, unrouted } = made.value
-  const meetings = [...parts.flatMap((part) => withKeepOuts(part, keepOuts.value)), ...betweenParts(parts)]
-  const pairs = meetings
+  const pairs = meetingsOf(parts, keepOuts.value)
     .map((meeting) => pairOf(meeting, memory.measure(candidate.value.id, meeting)))
     .sort(smallestMarginFirst)
   memory.endRound()
@@ -73,69 +71,6 @@ export function candidateOf(bay: Bay, id: string | undefined): Outcome<Candidate
     got: id,
   }
   return bad(nearest === undefined ? fault : { ...fault, nearest })
-}
-
-/** Two solids that must be compared, and what is asked of them. */
-export interface Meeting {
-  readonly part: Part
-  readonly partSolid: Solid
-  readonly other: string
-  readonly otherSolid: Solid
-  readonly role: LedgerPair['role']
-  readonly asked: Pick<Figures, 'tolerance' | 'uncertainty' | 'required'>
-  readonly assumed: readonly ('clearance' | 'uncertainty')[]
-}
-
-function withKeepOuts(part: Part, keepOuts: readonly KeepOutSolid[]): Meeting[] {
-  return keepOuts.flatMap(({ id, keepOut, solid }) => {
-    const partSolid = solidAgainst(part, id)
-    if (!partSolid) return []
-    const { required, uncertainty, assumed } = askedBy(keepOut)
-    return [
-      {
-        part,
-        partSolid,
-        other: id,
-        otherSolid: solid,
-        role: keepOut.role,
-        asked: { tolerance: part.tolerance, uncertainty, required },
-        assumed,
-      },
-    ]
-  })
-}
-
-/** Pipes against all other parts, each pair once, under the pipe that comes first. */
-function betweenParts(parts: readonly Part[]): Meeting[] {
-  return parts.flatMap((part, index) => {
-    if (!part.pipe) return []
-    return parts.flatMap((other, otherIndex): Meeting[] => {
-      if (other === part || (other.pipe && otherIndex < index)) return []
-      const partSolid = solidAgainst(part, other.name)
-      return partSolid ? [pipeMeeting(part, partSolid, other)] : []
-    })
-  })
-}
-
-function pipeMeeting(part: Part, partSolid: Solid, other: Part): Meeting {
-  const pipes = [part.pipe, other.pipe].flatMap((pipe) => (pipe ? [pipe] : []))
-  const required = Math.max(...pipes.map((pipe) => pipe.clearance))
-  const assumed = pipes.some((pipe) => pipe.clearanceAssumed && pipe.clearance === required)
-  return {
-    part,
-    partSolid,
-    other: other.name,
-    otherSolid: other.solid,
-    role: 'part',
-    asked: { tolerance: part.tolerance + other.tolerance, uncertainty: 0, required },
-    assumed: assumed ? ['clearance'] : [],
-  }
-}
-
-/** What of a part is held against something: a pipe leaves out its joined ends; null where nothing is left. */
-function solidAgainst({ solid, pipe }: Part, other: string): Solid | null {
-  const exemption = pipe?.exemptions.get(other)
-  return exemption ? exemption.rest : solid
 }
 
 function pairOf(meeting: Meeting, answer: Clearance): LedgerPair {

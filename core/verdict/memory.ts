@@ -4,7 +4,7 @@ import { clearance } from '../clearance/clearance.ts'
 import { placed, placedBack } from '../shape/vec.ts'
 import type { Pose } from '../shape/vec.ts'
 import type { Solid } from '../shape/form.ts'
-import type { Meeting } from './ledger.ts'
+import type { Meeting } from './meeting.ts'
 
 interface Remembered {
   readonly partSolid: Solid
