@@ -16,3 +16,13 @@ export interface Bridge {
 
 /** Name under which the preload hands the bridge to the page. */
 export const bridgeName = 'gapwrightBridge'
+
+/** Channels of the calls from the preload to the main process, and of the menu's commands the other way. */
+export const callNames = {
+  first: 'bay:first',
+  open: 'bay:open',
+  save: 'bay:save',
+  beside: 'bay:beside',
+  dropped: 'bay:dropped',
+} as const
+export const menuChannel = 'menu:command'
