@@ -1,0 +1,23 @@
+/** One way of answering a scene's question; ways of one scene answer the same and are timed in the same run. */
+export interface Way {
+  readonly name: string
+  /** The others' ratios are counted against this one: how many times as long it takes. */
+  readonly baseline?: boolean
+  /** Answers for input i; a number that goes into the result's hash. */
+  run(i: number): number | Promise<number>
+  /** At most so many runs: for ways that take seconds. */
+  readonly most?: number
+  /** Agreement asked for with the first way that is not a baseline; undefined: another question, not compared. */
+  readonly within?: number
+}
+
+export interface Scene {
+  readonly name: string
+  /** What is put in: sizes, gaps, how they spread. */
+  readonly inputs: string
+  /** How many different inputs there are. */
+  readonly count: number
+  readonly ways: readonly Way[]
+  /** What the trade-off is aimed at, in words. */
+  readonly aim?: string
+}
