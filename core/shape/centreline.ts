@@ -146,7 +146,14 @@ function arcAt(corner: Corner, radius: number): ArcPiece {
   // Towards the centre: the part of the way on that is square to the way in.
   const inward = unit(along(corner.after, y, -dot(corner.after, y)))
   const start = along(corner.at, y, -corner.setback)
-  return { kind: 'arc', centre: along(start, inward, radius), x: scale(inward, -1), y, radius, angle: corner.angle }
+  return {
+    kind: 'arc',
+    centre: along(start, inward, radius),
+    x: sub([0, 0, 0], inward),
+    y,
+    radius,
+    angle: corner.angle,
+  }
 }
 
 function pointOn(arc: ArcPiece, angle: number): Vec3 {

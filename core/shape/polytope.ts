@@ -57,13 +57,13 @@ export function loopNormal(vertices: Float64Array, loop: readonly number[]): Vec
 
 /**
  * Greatest n·x over the vertices, rounded outward. A three-term dot product is off by less than 2 ulps of the sum of
- * its terms' sizes; twice that is added, so the plane holds in exact arithmetic.
+ * its terms' sizes; twice that is added, and 1e-300 for products that underflow, so the plane holds in exact arithmetic.
  */
 export function outwardOffset(vertices: Float64Array, [nx, ny, nz]: Vec3): number {
   let offset = -Infinity
   for (let i = 0; i < vertices.length; i += 3) {
     const [a, b, c] = [nx * vertices[i], ny * vertices[i + 1], nz * vertices[i + 2]]
-    const up = a + b + c + 4 * Number.EPSILON * (Math.abs(a) + Math.abs(b) + Math.abs(c))
+    const up = a + b + c + 4 * Number.EPSILON * (Math.abs(a) + Math.abs(b) + Math.abs(c)) + 1e-300
     if (up > offset) offset = up
   }
   return offset
