@@ -331,6 +331,26 @@ const rows: Row[] = [
     'at most 1',
     1.2,
   ],
+  [
+    'an outline that crosses itself',
+    (b) =>
+      (b.openings[0].outline = [
+        [0, 0],
+        [10, 10],
+        [10, 0],
+        [0, 10],
+      ]),
+    'self-crossing',
+    'lower',
+    'openings[0].outline',
+    'edges',
+    {
+      edges: [
+        [0, 1],
+        [2, 3],
+      ],
+    },
+  ],
   // Names
   [
     'two keep-outs of one id',

@@ -8,7 +8,7 @@ import { baySchema } from './schema.ts'
 import type { Bay } from './schema.ts'
 import { schemaTroubles } from './schemaTroubles.ts'
 import { senseTroubles } from './sense.ts'
-import { shapeTroubles } from './shapeTroubles.ts'
+import { outlineTroubles, shapeTroubles } from './shapeTroubles.ts'
 import { textTroubles } from './textSense.ts'
 import { toFaults } from './trouble.ts'
 import type { Source, Trouble } from './trouble.ts'
@@ -58,6 +58,7 @@ function checked(value: unknown, source: Source, known: readonly Trouble[]): Out
     ...textTroubles(bay),
     ...senseTroubles(view),
     ...view.keepOuts.flatMap(shapeTroubles),
+    ...view.openings.flatMap(outlineTroubles),
   ]
   if (troubles.length > 0) return bad(...toFaults(troubles, bay, source))
   return good(baySchema.parse(bay))

@@ -1,8 +1,9 @@
 import type { Fault } from '../fault.ts'
 import { formsOf } from '../shape/registry.ts'
+import { readSection } from '../shape/section.ts'
 import type { Entry } from './bayView.ts'
 import type { Path } from './jsonText.ts'
-import type { KeepOut } from './schema.ts'
+import type { KeepOut, Opening } from './schema.ts'
 import type { Trouble } from './trouble.ts'
 
 /** What keeps a shape from being a solid: planar hulls, sections that cross themselves, corners that cannot be rounded … Meshes are left to the one who reads their files. */
@@ -10,6 +11,12 @@ export function shapeTroubles({ path, item }: Entry<KeepOut>): Trouble[] {
   if (item.shape.kind === 'mesh') return []
   const forms = formsOf(item.shape, { meshes: new Map() })
   return forms.ok ? [] : forms.faults.map((fault) => troubleOf(fault, path))
+}
+
+/** What keeps an opening's outline from enclosing an area: the same rules as for the section of a sweep. */
+export function outlineTroubles({ path, item }: Entry<Opening>): Trouble[] {
+  const section = readSection(item.outline, 'outline')
+  return section.ok ? [] : section.faults.map((fault) => troubleOf(fault, path))
 }
 
 /** A fault of a lower layer, with its field below the given path. */
