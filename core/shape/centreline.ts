@@ -117,7 +117,7 @@ function shortStraights(
       {
         code: 'straight-too-short',
         field: fieldOf(ends[ends.length - 1].index),
-        expected: `at least ${needed} mm between the points, for the bends at both`,
+        expected: 'a straight that holds the setbacks of the bends at its ends',
         got: { corners: ends.map((corner) => corner.index), from, to, straight, needed, missing: needed - straight },
       },
     ]
@@ -195,7 +195,7 @@ export function pointAt(pieces: readonly Piece[], at: number): { readonly point:
 
 /**
  * The part of a centreline between two lengths along it, mm, both taken into 0 … its length.
- * @returns pieces in order; empty where nothing is left
+ * @returns pieces in order, none shorter than 1e-9 mm; empty where nothing is left
  */
 export function trimCentreline(pieces: readonly Piece[], from: number, to: number): readonly Piece[] {
   const trimmed: Piece[] = []
@@ -205,7 +205,7 @@ export function trimCentreline(pieces: readonly Piece[], from: number, to: numbe
     const [start, end] = [Math.max(0, from - passed), Math.min(long, to - passed)]
     passed += long
     if (start <= 0 && end >= long) trimmed.push(piece)
-    else if (end > start)
+    else if (end - start > 1e-9)
       trimmed.push(
         piece.kind === 'straight' ? partOfStraight(piece, start / long, end / long) : partOfArc(piece, start, end),
       )
