@@ -167,10 +167,10 @@ describe('a fault as a sentence', () => {
     })
     expect(said).toMatchInlineSnapshot(`
       [
-        "read",
-        "read",
-        "read",
-        "read",
+        "my.bay.json: keepOuts[0] (beam), shape.points: all 4 points lie in a plane, within 0 mm; expected at least 4 points that do not lie in a plane.",
+        "my.bay.json: keepOuts[0] (beam), shape.section: the edges [0]–[1] and [2]–[3] cross or touch; expected edges that do not cross or touch.",
+        "my.bay.json: keepOuts[0] (beam), shape.path[1]: the path turns back on itself; expected a turn of less than 180°; found 180.",
+        "my.bay.json: keepOuts[0] (beam), shape.path[2]: the straight here is 30 mm, 50 mm too short for the bends at its ends.",
       ]
     `)
   })

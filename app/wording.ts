@@ -66,6 +66,9 @@ const listPart = (got: unknown, name: string): readonly unknown[] => {
   const list = part(got, name)
   return Array.isArray(list) ? list : []
 }
+/** `[0]–[1]`: an edge by its corners, numbered as in the file's list. */
+const edgeText = (edge: unknown): string => (Array.isArray(edge) ? edge.map((corner) => `[${corner}]`).join('–') : '?')
+
 /** Three figures: enough to see what is wrong. */
 const small = (x: unknown): string => (typeof x === 'number' ? String(Number(x.toPrecision(3))) : '?')
 
@@ -125,13 +128,11 @@ const leads: Record<string, Lead> = {
   'planar-hull': ({ expected, got }) =>
     `all ${part(got, 'points')} points lie in a plane, within ${small(part(got, 'thickness'))} mm; expected ${expected}`,
   'self-crossing': ({ expected, got }) =>
-    `edges ${listPart(got, 'edges')
-      .map((edge) => Number(edge) + 1)
-      .join(' and ')} cross or touch; expected ${expected}`,
+    `the edges ${listPart(got, 'edges').map(edgeText).join(' and ')} cross or touch; expected ${expected}`,
   'turns-back': 'the path turns back on itself',
   'path-out-of-plane': 'the path leaves its plane',
   'mitre-overruns': ({ expected, got }) =>
-    `leg ${Number(part(got, 'leg')) + 1} is ${small(part(got, 'missing'))} mm too short for its mitres; expected ${expected}`,
+    `the leg after path[${part(got, 'leg')}] is ${small(part(got, 'missing'))} mm too short for its mitres; expected ${expected}`,
   'straight-too-short': ({ got }) =>
     `the straight here is ${small(part(got, 'straight'))} mm, ${small(part(got, 'missing'))} mm too short for the bends at its ends`,
   'bend-too-tight': 'the bend is tighter than the pipe is thick',
@@ -187,6 +188,7 @@ const leads: Record<string, Lead> = {
   'unknown-token': 'this bay is not open any more',
   'server-gone': 'the program behind the window has ended',
   'server-refused': 'the program behind the window refused',
+  'call-refused': 'the program behind the window refused',
   // Usage
   'usage-bad-value': '',
 }

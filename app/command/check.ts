@@ -31,8 +31,9 @@ export const addCheck: AddCommand = (program, io, ends) => {
 }
 
 const help = `
-A gap is shown rounded down, errors and allowances rounded up, so that no figure claims more than is proved.
-margin = gap − error − allowances − required; allowances = tolerance of the part + measuring uncertainty (95 %).
+margin = gap − error − allowances − required
+allowances = tolerance of the part + measuring uncertainty (95 %)
+Gaps and margins are shown rounded down, errors and allowances rounded up: no figure claims more than is proved.
 
 Verdicts:
   clears    the margin is proved not to be negative

@@ -23,7 +23,10 @@ export interface Wanting {
 export function checkText(bay: Bay, ledger: Ledger, wanting: readonly Wanting[], units: PeopleUnits, io: Io): string {
   const candidate = bay.candidates.find(({ id }) => id === ledger.candidate)
   const paragraphs = [
-    `${bay.name} · candidate ${ledger.candidate} (${candidate?.name}) · ${units === 'mm' ? 'mm' : 'inches'}`,
+    wrapped(
+      `${bay.name} · candidate ${ledger.candidate} (${candidate?.name}) · ${units === 'mm' ? 'mm' : 'inches'}`,
+      io.columns,
+    ),
     tableText(
       columns,
       ledger.pairs.map((pair) => rowOf(pair, units)),
@@ -62,10 +65,10 @@ function rowOf(pair: LedgerPair, units: PeopleUnits): Cell[] {
   ]
 }
 
-/** Overlaps stand as negative gaps of the depth that is proved. */
+/** An overlap stands as a negative gap of the depth that is proved, which is rounded down like a gap. */
 function gapText({ gap, overlap }: LedgerPair, units: PeopleUnits): string {
   if (!overlap || overlap.depth === 0) return formatGap(gap, units, fine(units))
-  return `${overlap.kind === 'atLeast' ? '≤ ' : ''}${formatGap(-overlap.depth, units, fine(units))}`
+  return `${overlap.kind === 'atLeast' ? '≤ ' : ''}−${formatGap(overlap.depth, units, fine(units))}`
 }
 
 function errorText(error: number, units: PeopleUnits): string {
@@ -85,7 +88,9 @@ function summaryText({ pairs, verdict, leftOut, unrouted }: Ledger, units: Peopl
     ? ` Least margin ${formatGap(tightest.margin, units, fineWithUnit(units))}: ${tightest.part} to ${tightest.keepOut}.`
     : ''
   const pairText = pairs.length === 0 ? 'No pair to check' : `${counted(pairs.length, 'pair')}: ${listed(counts)}`
-  return `${coloured(verdictText(verdict), verdictColour[verdict], io.colour)}${held}. ${wrapped(`${pairText}.${least}`, io.columns)}`
+  const said = verdictText(verdict)
+  const text = wrapped(`${said}${held}. ${pairText}.${least}`, io.columns)
+  return coloured(said, verdictColour[verdict], io.colour) + text.slice(said.length)
 }
 const summaryWord: Record<Verdict, string> = { fouls: 'foul', short: 'short', unproved: 'unproved', clears: 'clear' }
 
@@ -97,7 +102,7 @@ function detailTexts(bay: Bay, { pairs }: Ledger, wanting: readonly Wanting[], u
   })
   const untold = pairs.filter(({ verdict }) => verdict !== 'clears').length - wanting.length
   const more = untold > 0 ? [`and ${counted(untold, 'more pair')} as in the table`] : []
-  return [['Where and what is wanting (places as seen from the origin):', ...told, ...more].join('\n')]
+  return [['Where, and what is wanting (places as seen from the origin):', ...told, ...more].join('\n')]
 }
 
 function noteTexts({ pairs, leftOut, unrouted, exempt }: Ledger, units: PeopleUnits): string[] {

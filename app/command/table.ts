@@ -31,11 +31,14 @@ export function tableText(
   )
   const kept = keptColumns(columns, natural, width)
   const widths = shortened(columns, natural, kept, width)
+  const last = kept.at(-1)
   const line = (cells: readonly Cell[]) =>
     kept
-      .map((c) => coloured(fitted(cells[c].text, widths[c], columns[c].align), cells[c].colour, colour))
+      .map((c) => {
+        const text = fitted(cells[c].text, widths[c], columns[c].align)
+        return coloured(c === last ? text.trimEnd() : text, cells[c].colour, colour)
+      })
       .join(between)
-      .trimEnd()
   const rule = kept.map((c) => '─'.repeat(widths[c])).join(between)
   return [line(columns.map(({ head }) => ({ text: head }))), rule, ...rows.map(line)].join('\n')
 }

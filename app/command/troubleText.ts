@@ -41,6 +41,6 @@ function wayText({ move, afterwards }: WayOut, units: PeopleUnits): string {
   const said = `Moving the candidate ${moveText(move, units)} is proved to clear this`
   return afterwards
     ? `${said}, but then ${afterwards.part} to ${afterwards.keepOut} ${verb[afterwards.verdict]}.`
-    : `${said}, and all the rest with it.`
+    : `${said}, and all other pairs with it.`
 }
 const verb = { clears: 'clears', unproved: 'is unproved', short: 'is short', fouls: 'fouls' } as const

@@ -9,14 +9,17 @@ const ways = [
 ] as const
 
 /** `64.2 mm forward, 268.7 mm left, 233.2 mm up`: a place as seen from the origin. */
-export const placeText = (point: Vec3, units: PeopleUnits): string =>
-  point.map((x, axis) => `${formatLength(Math.abs(x), units)} ${ways[axis][x < 0 ? 0 : 1]}`).join(', ')
+export const placeText = (point: Vec3, units: PeopleUnits): string => sharesText(point, units) || 'the origin'
 
-/** `15.4 mm up, 2.1 mm left`: a movement in the directions of the car; shares of 0 are not told. */
-export const moveText = (move: Vec3, units: PeopleUnits): string =>
-  move
-    .map((x, axis) => (x === 0 ? '' : `${formatLength(Math.abs(x), units)} ${ways[axis][x < 0 ? 0 : 1]}`))
-    .filter((share) => share !== '')
+/** `2.1 mm left, 15.4 mm up`: a movement in the directions of the car. */
+export const moveText = (move: Vec3, units: PeopleUnits): string => sharesText(move, units)
+
+/** Shares that read as 0 are not told. */
+const sharesText = (vector: Vec3, units: PeopleUnits): string =>
+  vector
+    .map((x, axis) => [formatLength(Math.abs(x), units), ways[axis][x < 0 ? 0 : 1]] as const)
+    .filter(([length]) => /[1-9]/.test(length))
+    .map(([length, way]) => `${length} ${way}`)
     .join(', ')
 
 /** 1 pair, 2 pairs */
