@@ -37,6 +37,9 @@ export function nearestOnMesh(seeker: Seeker, tree: MeshTree, upTo: number, reac
   return found
 }
 
+/** As fine as the kernel's own bounds end (`endWidth`), mm. */
+const grain = (reach: number): number => 1e-9 + 1e-12 * reach
+
 /** Everything is at least `upTo` away: any real pair of points serves as the upper bound's witness. */
 function farther(seeker: Seeker, tree: MeshTree, upTo: number, found: MeshNearest): void {
   const corner = emptySet()
@@ -67,18 +70,21 @@ class Search {
   private readonly corners = new Float64Array(9)
   private readonly trial = emptyNearest()
   private best: MeshNearest = noneYet()
-  /** Distance below which something is still of interest, mm. */
-  private limit = Infinity
+  /** Distance below which something is still of interest, mm: a grain below the best, so that the neighbours of the
+   *  nearest corner, equally near, are not all followed to the last digit. The lower bound counts it. */
+  private cut = Infinity
   /** Least lower bound among the triangles looked at. */
   private lower = Infinity
   private slack = 0
+  private grain = 0
   private seeker: Seeker = nobody
   private tree!: MeshTree
 
   run(seeker: Seeker, tree: MeshTree, limit: number): MeshNearest {
     this.seeker = seeker
     this.tree = tree
-    this.limit = limit
+    this.cut = limit
+    this.grain = grain(tree.reach + seeker.set.reach)
     this.lower = Infinity
     // A bound is a difference of two sums of three products each of numbers up to the two reaches.
     this.slack = 16 * epsilon * (tree.reach + seeker.set.reach)
@@ -91,7 +97,7 @@ class Search {
     const { queue, tree, best } = this
     const { right } = tree
     this.offer(0)
-    while (queue.take() && queue.bound < this.limit) {
+    while (queue.take() && queue.bound < this.cut) {
       const node = queue.first
       if (right[node] < 0) {
         this.leaf(node)
@@ -101,26 +107,26 @@ class Search {
         this.offer(right[node])
       }
     }
-    if (best.triangle >= 0) best.atLeast = Math.min(best.atMost, this.lower, this.limit)
+    if (best.triangle >= 0) best.atLeast = Math.min(best.atMost, this.lower, this.cut)
     return best
   }
 
   private offer(node: number): void {
     const bound = this.boxBound(this.tree.boxes, 6 * node)
-    if (bound < this.limit) this.queue.push(bound, node, 0)
+    if (bound < this.cut) this.queue.push(bound, node, 0)
   }
 
   /** Lower bound of the distance to a box: along the axes together, and along each face plane of the seeker. */
   private boxBound(boxes: Float64Array, at: number): number {
     const { box, planes } = this.seeker
-    const { limit, slack } = this
+    const { cut, slack } = this
     let squared = 0
     for (let k = 0; k < 3; k++) {
       const apart = Math.max(boxes[at + k] - box[3 + k], box[k] - boxes[at + 3 + k], 0)
       squared += apart * apart
     }
     let bound = Math.sqrt(squared)
-    if (bound - slack >= limit) return bound - slack
+    if (bound - slack >= cut) return bound - slack
     for (let i = 0; i < planes.length; i += 4) {
       const nx = planes[i]
       const ny = planes[i + 1]
@@ -146,7 +152,7 @@ class Search {
   private isFar(): boolean {
     const c = this.corners
     const { box, planes } = this.seeker
-    const limit = this.limit + this.slack
+    const limit = this.cut + this.slack
     let squared = 0
     for (let k = 0; k < 3; k++) {
       const low = Math.min(c[k], c[3 + k], c[6 + k])
@@ -174,18 +180,18 @@ class Search {
     convexDistance(
       this.seeker.set,
       this.triangle,
-      this.limit,
+      this.cut,
       trial,
       guess ? best.ax - best.bx : 0,
       guess ? best.ay - best.by : 0,
       guess ? best.az - best.bz : 0,
     )
     if (trial.atLeast < this.lower) this.lower = trial.atLeast
+    // Stopped early: the triangle is no nearer than the cut.
     if (trial.stopped === 'upTo' || (trial.atMost >= best.atMost && trial.contact === 'none')) return
-    if (trial.atMost >= this.limit && trial.contact === 'none') return
     Object.assign(best, trial)
     best.triangle = t
-    if (trial.atMost < this.limit) this.limit = trial.atMost
+    this.cut = Math.min(this.cut, Math.max(0, trial.atMost - this.grain))
   }
 }
 

@@ -1,5 +1,5 @@
 import type { Cylinder, MeshForm, Polytope } from '../shape/form.ts'
-import { add, placed, placedBack, sub, turned, turnedBack, type Vec3 } from '../shape/vec.ts'
+import { add, placed, placedBack, sub, turned, type Vec3 } from '../shape/vec.ts'
 import type { MeshTree } from './meshTree.ts'
 import type { Seeker } from './meshSearch.ts'
 import { emptySet, setDisc, setOf } from './support.ts'
@@ -21,9 +21,17 @@ export function bodyInTree(body: Polytope | Cylinder, form: MeshForm, tree: Mesh
     return { ...body, from: intoTree(form, tree, body.from), to: intoTree(form, tree, body.to) }
   }
   const vertices = new Float64Array(body.vertices.length)
+  const [m0, m1, m2, m3, m4, m5, m6, m7, m8] = form.pose.turn
+  const [px, py, pz] = form.pose.at
+  const [cx, cy, cz] = tree.centre
+  // As `intoTree`, without a new array a vertex: this runs for every part in every frame of a drag.
   for (let i = 0; i < vertices.length; i += 3) {
-    const v = intoTree(form, tree, [body.vertices[i], body.vertices[i + 1], body.vertices[i + 2]])
-    vertices.set(v, i)
+    const x = body.vertices[i] - px
+    const y = body.vertices[i + 1] - py
+    const z = body.vertices[i + 2] - pz
+    vertices[i] = m0 * x + m3 * y + m6 * z - cx
+    vertices[i + 1] = m1 * x + m4 * y + m7 * z - cy
+    vertices[i + 2] = m2 * x + m5 * y + m8 * z - cz
   }
   return { ...body, vertices, planes: turnedPlanes(body.planes, vertices, form) }
 }
@@ -31,12 +39,20 @@ export function bodyInTree(body: Polytope | Cylinder, form: MeshForm, tree: Mesh
 /** Planes turned along; each offset is measured again on the vertices, so that none sticks out by a rounding. */
 function turnedPlanes(planes: Float64Array, vertices: Float64Array, form: MeshForm): Float64Array {
   const out = new Float64Array(planes.length)
+  const m = form.pose.turn
   for (let i = 0; i < planes.length; i += 4) {
-    const n = turnedBack(form.pose.turn, [planes[i], planes[i + 1], planes[i + 2]])
+    const nx = m[0] * planes[i] + m[3] * planes[i + 1] + m[6] * planes[i + 2]
+    const ny = m[1] * planes[i] + m[4] * planes[i + 1] + m[7] * planes[i + 2]
+    const nz = m[2] * planes[i] + m[5] * planes[i + 1] + m[8] * planes[i + 2]
     let offset = -Infinity
-    for (let v = 0; v < vertices.length; v += 3)
-      offset = Math.max(offset, n[0] * vertices[v] + n[1] * vertices[v + 1] + n[2] * vertices[v + 2])
-    out.set([n[0], n[1], n[2], offset], i)
+    for (let v = 0; v < vertices.length; v += 3) {
+      const d = nx * vertices[v] + ny * vertices[v + 1] + nz * vertices[v + 2]
+      if (d > offset) offset = d
+    }
+    out[i] = nx
+    out[i + 1] = ny
+    out[i + 2] = nz
+    out[i + 3] = offset
   }
   return out
 }
