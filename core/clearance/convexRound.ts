@@ -33,17 +33,21 @@ export function convexRound(part: ConvexForm, keepOut: RoundForm, options: Clear
   return new Search(part.body, keepOut, options).answer()
 }
 
+// Room for one call of `convexRound`, which calls nothing back: no state survives it, and making it anew costs more than
+// most searches.
+const queue = new BoundQueue(64)
+const probe = emptySet()
+const found: Nearest = emptyNearest()
+const at = new Float64Array(touchSize)
+const corner = new Float64Array(3)
+const far = new Float64Array(touchSize)
+
 class Search {
   private readonly body: Polytope | Cylinder
   private readonly solid: ConvexSet
   private readonly tube: TubeSpans
   private readonly options: ClearanceOptions
   private readonly upTo: number
-  private readonly queue = new BoundQueue(64)
-  private readonly probe = emptySet()
-  private readonly found: Nearest = emptyNearest()
-  private readonly at = new Float64Array(touchSize)
-  private readonly corner = new Float64Array(3)
   private best = Number.POSITIVE_INFINITY
   private onSolid: Vec3 = [0, 0, 0]
   private onTube: Vec3 = [0, 0, 0]
@@ -61,7 +65,8 @@ class Search {
   }
 
   answer(): Clearance {
-    const { tube, queue } = this
+    const { tube } = this
+    queue.clear()
     for (let span = 0; span < tube.pieces; span++) queue.push(this.coarse(span), span, 0)
     const slack = tube.rounding + 32 * 2 ** -52 * this.solid.reach
     let stopped: Clearance['stopped'] = 'converged'
@@ -104,8 +109,8 @@ class Search {
     const ex = (points[0] - x) / l
     const ey = (points[1] - y) / l
     const ez = (points[2] - z) / l
-    supportOf(this.solid, -ex, -ey, -ez, this.corner, 0)
-    const apart = ex * (this.corner[0] - x) + ey * (this.corner[1] - y) + ez * (this.corner[2] - z)
+    supportOf(this.solid, -ex, -ey, -ez, corner, 0)
+    const apart = ex * (corner[0] - x) + ey * (corner[1] - y) + ez * (corner[2] - z)
     return Math.max(0, apart - half - radius - 2 * spans[s + 7])
   }
 
@@ -121,8 +126,8 @@ class Search {
       return
     }
     const half = this.tube.halve(span)
-    this.queue.push(bound, half, 0)
-    this.queue.push(bound, half + 1, 0)
+    queue.push(bound, half, 0)
+    queue.push(bound, half + 1, 0)
   }
 
   private settle(bound: number): void {
@@ -132,21 +137,20 @@ class Search {
   private alongStraight(span: number): number {
     this.setCylinder(span)
     this.meet(this.best)
-    return this.found.atLeast
+    return found.atLeast
   }
 
   /** Cylinder about the chord: a straight's own tube; for a short span of an arc nearly so. */
   private setCylinder(span: number): void {
     const { spans, radius } = this.tube
     const s = spanStride * span
-    setSegment(this.probe, spans[s], spans[s + 1], spans[s + 2], spans[s + 3], spans[s + 4], spans[s + 5])
-    setDiscFrame(this.probe, radius, spans[s + 3] - spans[s], spans[s + 4] - spans[s + 1], spans[s + 5] - spans[s + 2])
+    setSegment(probe, spans[s], spans[s + 1], spans[s + 2], spans[s + 3], spans[s + 4], spans[s + 5])
+    setDiscFrame(probe, radius, spans[s + 3] - spans[s], spans[s + 4] - spans[s + 1], spans[s + 5] - spans[s + 2])
   }
 
   /** Probe against solid; where the probe is part of the tube the witnesses count. */
   private meet(upTo: number, isReal = true): void {
-    const { found } = this
-    convexDistance(this.probe, this.solid, upTo, found)
+    convexDistance(probe, this.solid, upTo, found)
     if (!isReal || found.stopped === 'upTo') return
     const distance = found.contact === 'overlap' ? 0 : found.atMost
     if (distance < this.best) this.take(distance, found.ax, found.ay, found.az, found.bx, found.by, found.bz)
@@ -159,7 +163,7 @@ class Search {
   }
 
   private alongArc(span: number): number {
-    const { tube, probe, found, at } = this
+    const { tube } = this
     const { spans } = tube
     const s = spanStride * span
     setSegment(probe, spans[s], spans[s + 1], spans[s + 2], spans[s + 3], spans[s + 4], spans[s + 5])
@@ -181,7 +185,7 @@ class Search {
 
   /** The disc at `at` against the solid; its direction bounds the whole span. */
   private byDisc(span: number): number {
-    const { at, probe, tube } = this
+    const { tube } = this
     setDisc(probe, at[3], at[4], at[5], at[6], at[7], at[8], tube.radius)
     this.meet(Number.POSITIVE_INFINITY)
     return this.apart(span)
@@ -189,7 +193,7 @@ class Search {
 
   /** The disc that reaches farthest along the direction just found. */
   private byReach(span: number): number {
-    const { found, tube, at } = this
+    const { tube } = this
     const side = at[9]
     const x = found.bx - found.ax
     const y = found.by - found.ay
@@ -203,15 +207,14 @@ class Search {
 
   /** Lower bound of the span's gap by the plane square to the pair just found: exact reach of the span and of the solid. */
   private apart(span: number): number {
-    const { found, tube, corner } = this
+    const { tube } = this
     const x = found.bx - found.ax
     const y = found.by - found.ay
     const z = found.bz - found.az
     const l = Math.sqrt(x * x + y * y + z * z)
     if (!(l > 0)) return 0
     supportOf(this.solid, -x / l, -y / l, -z / l, corner, 0)
-    const far = (x * corner[0] + y * corner[1] + z * corner[2]) / l
-    return far - tubeSupport(tube, span, x / l, y / l, z / l, scratch)
+    return (x * corner[0] + y * corner[1] + z * corner[2]) / l - tubeSupport(tube, span, x / l, y / l, z / l, far)
   }
 
   private overlap(): Clearance {
@@ -229,8 +232,6 @@ class Search {
     }
   }
 }
-
-const scratch = new Float64Array(touchSize)
 
 /** Room in a convex body, see `Room`: distance to its nearest face inside, minus the distance to it outside. */
 export function roomInConvex(body: Polytope | Cylinder, solid: ConvexSet): Room {

@@ -38,13 +38,15 @@ export function roundMesh(part: RoundForm, keepOut: MeshForm, options: Clearance
   return new Search(part, keepOut, options).answer()
 }
 
+// Room for one call of `roundMesh`, which does not call itself: no state survives it.
+const queue = new BoundQueue(1024)
+const pair = new SpanTriangle()
+
 class Search {
   private readonly form: MeshForm
   private readonly tree: MeshTree
   private readonly tube: TubeSpans
   private readonly options: ClearanceOptions
-  private readonly queue = new BoundQueue(1024)
-  private readonly pair: SpanTriangle
   private readonly slack: number
   /** Least bound of the pairs that need no more halving. */
   private settled = Number.POSITIVE_INFINITY
@@ -56,13 +58,13 @@ class Search {
     this.tree = meshTree(form.mesh)
     const { turn, at } = form.pose
     this.tube = new TubeSpans(round, { turn, at: add(at, turned(turn, this.tree.centre)) })
-    this.pair = new SpanTriangle(this.tube)
-    this.pair.width = fineWidth
+    queue.clear()
+    pair.begin(this.tube, fineWidth)
     this.slack = this.tube.rounding + 32 * epsilon * this.tree.reach
   }
 
   answer(): Clearance {
-    const { pair, queue, tube, slack, form, tree } = this
+    const { tube, slack, form, tree } = this
     if (this.options.near) this.startFrom(this.options.near.onKeepOut)
     for (let span = 0; span < tube.pieces; span++) this.offer(span, 0, Number.NEGATIVE_INFINITY)
     const stopped = this.search(this.options.upTo ?? Number.POSITIVE_INFINITY)
@@ -81,7 +83,7 @@ class Search {
 
   /** Nearest point of the mesh to a former witness, and of the tube to that: an upper bound to begin with. */
   private startFrom(witness: Vec3): void {
-    const { tube, pair, tree } = this
+    const { tube, tree } = this
     const there = nearestOnMesh(pointSeeker(intoTree(this.form, tree, witness)), tree, Number.POSITIVE_INFINITY)
     const out = new Float64Array(touchSize)
     for (let span = 0; span < tube.pieces; span++)
@@ -89,7 +91,6 @@ class Search {
   }
 
   private search(upTo: number): Clearance['stopped'] {
-    const { queue, pair } = this
     for (let looked = 0; pair.best > 0 && queue.least() < Math.min(pair.best - pair.width, this.settled); looked++) {
       if (queue.least() - this.slack >= upTo && pair.best < Number.POSITIVE_INFINITY) return 'upTo'
       if (looked > mostPairs) return 'limit'
@@ -103,7 +104,7 @@ class Search {
   /** Queues a span and a box of the tree if they may be nearer than what is known. */
   private offer(span: number, node: number, known: number): void {
     const { boxes } = this.tree
-    const { best, width } = this.pair
+    const { best, width } = pair
     const b = 6 * node
     const bound = spanBoxBound(
       this.tube,
@@ -117,7 +118,7 @@ class Search {
       best,
     )
     const least = Math.max(bound, known)
-    if (least < best - width) this.queue.push(least, span, node)
+    if (least < best - width) queue.push(least, span, node)
     else this.settle(least)
   }
 
@@ -126,7 +127,7 @@ class Search {
   }
 
   private open(span: number, node: number): void {
-    const { tree, tube, queue } = this
+    const { tree, tube } = this
     const { boxes, right } = tree
     const known = queue.bound
     const b = 6 * node
@@ -145,15 +146,14 @@ class Search {
   }
 
   private measure(span: number, triangle: number, known: number): void {
-    const { pair } = this
     triangleAt(this.tree, triangle, pair.corners)
     const bound = Math.max(known, pair.bound(span))
     if (bound >= pair.best - pair.width || this.tube.isStraight(span)) this.settle(bound)
-    else this.queue.push(bound, span, ~triangle)
+    else queue.push(bound, span, ~triangle)
   }
 
   private halve(span: number, triangle: number, known: number): void {
-    this.pair.width = endWidthAfter(++this.halvings)
+    pair.width = endWidthAfter(++this.halvings)
     const half = this.tube.halve(span)
     this.measure(half, triangle, known)
     this.measure(half + 1, triangle, known)
@@ -170,7 +170,7 @@ class Search {
   }
 
   private overlap(isInside: boolean): Clearance {
-    const { pair, tree, tube, form, options } = this
+    const { tree, tube, form, options } = this
     const witness = pointOf(isInside ? pair.onTube : pair.onMesh)
     const at = outOfTree(form, tree, witness)
     return {
@@ -191,9 +191,10 @@ const pointOf = (p: Float64Array): Vec3 => [p[0], p[1], p[2]]
 
 /** Room in a mesh, see `Room`: distance to its surface inside a closed one, else minus that. Tree frame. */
 export function roomInMesh(tree: MeshTree): Room {
-  return (y) => {
-    const found = nearestOnMesh(pointSeeker(y), tree, Number.POSITIVE_INFINITY)
+  return (y, wanted) => {
     const isInside = tree.mesh.closed && (windingNumber(tree, y[0], y[1], y[2]) ?? 0) !== 0
-    return isInside ? found.atLeast : -found.atMost
+    if (isInside) return nearestOnMesh(pointSeeker(y), tree, Number.POSITIVE_INFINITY).atLeast
+    if (wanted >= 0) return Number.NEGATIVE_INFINITY
+    return -nearestOnMesh(pointSeeker(y), tree, -wanted).atMost
   }
 }

@@ -5,6 +5,7 @@ import { arcPairBound } from './arcPairBound.ts'
 import { BoundQueue } from './boundQueue.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest, type Nearest } from './nearest.ts'
+import { segmentSegment, segmentTriangleSize } from './segmentTriangle.ts'
 import { endWidthAfter, fineWidth } from './searchEnd.ts'
 import { type ConvexSet, emptySet, setDisc, setDiscFrame, setSegment } from './support.ts'
 import { depthAtLeast } from './tubeDepth.ts'
@@ -33,17 +34,21 @@ export function roundRound(part: RoundForm, keepOut: RoundForm, options: Clearan
   return new Search(part, keepOut, options).answer()
 }
 
+// Room for one call of `roundRound`, which calls nothing back: no state survives it, and making it anew costs more than
+// most searches.
+const queue = new BoundQueue(256)
+const setA = emptySet()
+const setB = emptySet()
+const found: Nearest = emptyNearest()
+const near = new Float64Array(segmentTriangleSize)
+const atA = new Float64Array(touchSize)
+const atB = new Float64Array(touchSize)
+const far = new Float64Array(touchSize)
+
 class Search {
   private readonly a: TubeSpans
   private readonly b: TubeSpans
   private readonly options: ClearanceOptions
-  private readonly queue = new BoundQueue(256)
-  private readonly setA = emptySet()
-  private readonly setB = emptySet()
-  private readonly found: Nearest = emptyNearest()
-  private readonly atA = new Float64Array(touchSize)
-  private readonly atB = new Float64Array(touchSize)
-  private readonly far = new Float64Array(touchSize)
   private best = Number.POSITIVE_INFINITY
   private onA: Vec3 = [0, 0, 0]
   private onB: Vec3 = [0, 0, 0]
@@ -58,9 +63,10 @@ class Search {
   }
 
   answer(): Clearance {
-    const { a, b, queue } = this
+    const { a, b } = this
     const upTo = this.options.upTo ?? Number.POSITIVE_INFINITY
     const slack = a.rounding + b.rounding
+    queue.clear()
     for (let i = 0; i < a.pieces; i++) for (let j = 0; j < b.pieces; j++) queue.push(this.coarse(i, j), i, j)
     let stopped: Clearance['stopped'] = 'converged'
     while (this.best > 0 && queue.least() < Math.min(this.best - this.width, this.settled)) {
@@ -100,7 +106,7 @@ class Search {
 
   private look(i: number, j: number, known: number): void {
     this.width = endWidthAfter(++this.looked)
-    const { a, b, queue } = this
+    const { a, b } = this
     const bound = Math.max(known, this.bound(i, j))
     const slackA = a.spans[spanStride * i + 7]
     const slackB = b.spans[spanStride * j + 7]
@@ -120,44 +126,40 @@ class Search {
   }
 
   private bound(i: number, j: number): number {
-    const { a, b, atA, atB, found } = this
+    const { a, b } = this
     const s = spanStride * i
     const t = spanStride * j
-    segmentOf(a, s, this.setA)
-    segmentOf(b, t, this.setB)
-    const reach = a.spans[s + 6] + b.spans[t + 6]
-    convexDistance(this.setA, this.setB, this.best + reach, found)
-    let bound = found.atLeast - reach
+    let bound = segmentGap(a.spans, s, b.spans, t) - a.spans[s + 6] - b.spans[t + 6]
     if (bound >= this.best - this.width) return bound
-    this.toAndFro(i, j)
     if (!a.isStraight(i) && !b.isStraight(j)) {
       bound = Math.max(bound, arcPairBound(a, i, b, j) - a.radius - b.radius)
       if (bound >= this.best - this.width) return bound
     }
+    this.toAndFro(i, j)
     const isSquare = atA[9] === 0 && atB[9] === 0
     const isExact = a.spans[s + 7] === 0 && b.spans[t + 7] === 0
     if (isSquare && isExact) return bound
     bound = Math.max(bound, this.apart(i, j, atB[0] - atA[0], atB[1] - atA[1], atB[2] - atA[2]))
     if (bound >= this.best - this.width || isSquare) return bound
     // Beyond an end: the discs there (a straight: its whole cylinder) against each other.
-    this.faceOf(a, i, atA, this.setA)
-    this.faceOf(b, j, atB, this.setB)
+    this.faceOf(a, i, atA, setA)
+    this.faceOf(b, j, atB, setB)
     bound = Math.max(bound, this.byFaces(i, j))
     if (isExact) return found.atLeast
     if (bound >= this.best - this.width) return bound
     // Not those discs either: cylinders about both chords give a direction.
-    cylinderOf(a, s, this.setA)
-    cylinderOf(b, t, this.setB)
-    convexDistance(this.setA, this.setB, Number.POSITIVE_INFINITY, found)
+    cylinderOf(a, s, setA)
+    cylinderOf(b, t, setB)
+    convexDistance(setA, setB, Number.POSITIVE_INFINITY, found)
     return Math.max(bound, this.apart(i, j, found.bx - found.ax, found.by - found.ay, found.bz - found.az))
   }
 
   /** From the segments' nearest points to near points of the centrelines, then of the tubes. */
   private toAndFro(i: number, j: number): void {
-    const { a, b, atA, atB, found } = this
-    touch(a, i, found.bx, found.by, found.bz, atA)
+    const { a, b } = this
+    touch(a, i, near[1], near[2], near[3], atA)
     touch(b, j, atA[3], atA[4], atA[5], atB)
-    for (let round = 0; round < 3; round++) {
+    for (let round = 0; round < 2; round++) {
       touch(a, i, atB[3], atB[4], atB[5], atA)
       touch(b, j, atA[3], atA[4], atA[5], atB)
     }
@@ -181,8 +183,7 @@ class Search {
   }
 
   private byFaces(i: number, j: number): number {
-    const { found } = this
-    convexDistance(this.setA, this.setB, Number.POSITIVE_INFINITY, found)
+    convexDistance(setA, setB, Number.POSITIVE_INFINITY, found)
     const distance = found.contact === 'overlap' ? 0 : found.atMost
     if (distance < this.best) this.take(distance, found.ax, found.ay, found.az, found.bx, found.by, found.bz)
     return this.apart(i, j, found.bx - found.ax, found.by - found.ay, found.bz - found.az)
@@ -192,8 +193,8 @@ class Search {
   private apart(i: number, j: number, x: number, y: number, z: number): number {
     const l = Math.sqrt(x * x + y * y + z * z)
     if (!(l > 0)) return 0
-    const reachA = tubeSupport(this.a, i, x / l, y / l, z / l, this.far)
-    const reachB = tubeSupport(this.b, j, -x / l, -y / l, -z / l, this.far)
+    const reachA = tubeSupport(this.a, i, x / l, y / l, z / l, far)
+    const reachB = tubeSupport(this.b, j, -x / l, -y / l, -z / l, far)
     return -reachA - reachB
   }
 
@@ -211,6 +212,25 @@ class Search {
           : depthAtLeast(a, (y) => roomInTube(b, y), [this.onA, this.onB]),
     }
   }
+}
+
+function segmentGap(p: Float64Array, s: number, q: Float64Array, t: number): number {
+  const squared = segmentSegment(
+    p[s],
+    p[s + 1],
+    p[s + 2],
+    p[s + 3],
+    p[s + 4],
+    p[s + 5],
+    q[t],
+    q[t + 1],
+    q[t + 2],
+    q[t + 3],
+    q[t + 4],
+    q[t + 5],
+    near,
+  )
+  return Math.sqrt(squared)
 }
 
 function segmentOf({ spans }: TubeSpans, s: number, set: ConvexSet): void {

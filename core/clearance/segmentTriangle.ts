@@ -72,6 +72,40 @@ export function segmentTriangle(
   return best
 }
 
+/**
+ * Squared distance of two segments a–b and c–d, mm², with the share of the first (out[0]) and the point of the second
+ * (out[1…3]) that are nearest. Equal ends make a segment a point. Error and method as above.
+ */
+export function segmentSegment(
+  ax: number,
+  ay: number,
+  az: number,
+  bx: number,
+  by: number,
+  bz: number,
+  cx: number,
+  cy: number,
+  cz: number,
+  dx: number,
+  dy: number,
+  dz: number,
+  out: Float64Array,
+): number {
+  best = Infinity
+  edge(ax, ay, az, bx, by, bz, cx, cy, cz, dx, dy, dz)
+  const ux = bx - ax
+  const uy = by - ay
+  const uz = bz - az
+  const uu = ux * ux + uy * uy + uz * uz
+  const on = uu > 0 ? ((dx - ax) * ux + (dy - ay) * uy + (dz - az) * uz) / uu : 0
+  offer(Math.min(Math.max(on, 0), 1), ax, ay, az, ux, uy, uz, dx, dy, dz)
+  out[0] = share
+  out[1] = qx
+  out[2] = qy
+  out[3] = qz
+  return best
+}
+
 function isOver(x: number, y: number, z: number, nx: number, ny: number, nz: number, t: Float64Array): boolean {
   for (let i = 0; i < 9; i += 3) {
     const j = i === 6 ? 0 : i + 3
@@ -118,8 +152,10 @@ function edge(
     const s = ((ry * vz - rz * vy) * nx + (rz * vx - rx * vz) * ny + (rx * vy - ry * vx) * nz) / nn
     const t = ((ry * uz - rz * uy) * nx + (rz * ux - rx * uz) * ny + (rx * uy - ry * ux) * nz) / nn
     // Inside both, the crossing is nearer than all ends.
-    if (s >= 0 && s <= 1 && t >= 0 && t <= 1)
-      return offer(s, ax, ay, az, ux, uy, uz, cx + t * vx, cy + t * vy, cz + t * vz)
+    if (s >= 0 && s <= 1 && t >= 0 && t <= 1) {
+      offer(s, ax, ay, az, ux, uy, uz, cx + t * vx, cy + t * vy, cz + t * vz)
+      return
+    }
   }
   const uu = ux * ux + uy * uy + uz * uz
   const vv = vx * vx + vy * vy + vz * vz

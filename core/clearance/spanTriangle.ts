@@ -19,7 +19,7 @@ export class SpanTriangle {
   readonly corners = new Float64Array(9)
   /** A bound this much below `best` needs no better one, mm. */
   width = 0
-  private readonly tube: TubeSpans
+  private tube!: TubeSpans
   private readonly near = new Float64Array(segmentTriangleSize)
   private readonly at = new Float64Array(touchSize)
   private readonly again = new Float64Array(touchSize)
@@ -28,8 +28,11 @@ export class SpanTriangle {
   private readonly triangle = emptySet()
   private readonly found: Nearest = emptyNearest()
 
-  constructor(tube: TubeSpans) {
+  /** Begins anew with another tube: the room is kept from one search to the next. */
+  begin(tube: TubeSpans, width: number): void {
     this.tube = tube
+    this.width = width
+    this.best = Number.POSITIVE_INFINITY
   }
 
   /** A pair of real points known from elsewhere. */
@@ -50,17 +53,15 @@ export class SpanTriangle {
     const { spans } = tube
     const s = spanStride * span
     const reach = spans[s + 6]
-    const limit = this.best - this.width
-    const squared = this.fromSegment(s, limit + reach)
-    const bound = Math.sqrt(squared) - reach
-    if (bound >= limit) return bound
+    // Not less the width: what is passed over unmeasured must be no nearer than `best` itself.
+    const bound = Math.sqrt(this.fromSegment(s, this.best + reach)) - reach
+    if (bound >= this.best - this.width) return bound
     this.offer(touch(tube, span, near[1], near[2], near[3], at), at, near[1], near[2], near[3])
     if (at[9] === 0 && spans[s + 7] === 0) return bound
     const planes = Math.max(bound, this.byPlanes(span, near[1] - at[0], near[2] - at[1], near[3] - at[2]))
     if (planes >= this.best - this.width) return planes
     if (at[9] !== 0) return Math.max(planes, this.beyondEnd(span))
-    this.closerIn(span)
-    return planes
+    return Math.max(planes, this.closerIn(span))
   }
 
   private fromSegment(s: number, limit: number): number {
@@ -91,12 +92,30 @@ export class SpanTriangle {
     return first / l - tubeSupport(this.tube, span, x / l, y / l, z / l, this.far)
   }
 
-  /** From the disc found, its centre's nearest point of the triangle, and from there the disc again: a nearer pair, often. */
-  private closerIn(span: number): void {
-    const { at, again, near } = this
-    const [x, y, z] = [at[3], at[4], at[5]]
-    segmentTriangle(x, y, z, x, y, z, this.corners, Number.POSITIVE_INFINITY, near)
+  /**
+   * From the disc found, its centre's nearest point of the triangle, and from there the disc again: a nearer pair, often,
+   * and a better direction. The triangle's own normal comes after: an arc over a finely divided plate is settled by it.
+   */
+  private closerIn(span: number): number {
+    const { at, again, near, corners: c } = this
+    const x = at[3]
+    const y = at[4]
+    const z = at[5]
+    segmentTriangle(x, y, z, x, y, z, c, Number.POSITIVE_INFINITY, near)
     this.offer(touch(this.tube, span, near[1], near[2], near[3], again), again, near[1], near[2], near[3])
+    const bound = this.byPlanes(span, near[1] - again[0], near[2] - again[1], near[3] - again[2])
+    if (bound >= this.best - this.width) return bound
+    const ux = c[3] - c[0]
+    const uy = c[4] - c[1]
+    const uz = c[5] - c[2]
+    const vx = c[6] - c[0]
+    const vy = c[7] - c[1]
+    const vz = c[8] - c[2]
+    const nx = uy * vz - uz * vy
+    const ny = uz * vx - ux * vz
+    const nz = ux * vy - uy * vx
+    const side = nx * (c[0] - x) + ny * (c[1] - y) + nz * (c[2] - z) > 0 ? 1 : -1
+    return Math.max(bound, this.byPlanes(span, side * nx, side * ny, side * nz))
   }
 
   /** The triangle's nearest point lies beyond an end disc: there a half-ball would be too many. */

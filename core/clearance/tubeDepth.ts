@@ -4,8 +4,11 @@ import { roomInTube } from './tubeRoom.ts'
 import { touch, touchSize } from './tubeDiscs.ts'
 import { spanStride, type TubeSpans } from './tubeSpans.ts'
 
-/** Radius of a ball about y in the other solid; outside of it minus a distance within which it has a point. mm. */
-export type Room = (y: Vec3) => number
+/**
+ * Radius of a ball about y in the other solid; outside of it minus a distance within which it has a point. mm.
+ * Where it is less than `wanted`, any number less than that may be given instead.
+ */
+export type Room = (y: Vec3, wanted: number) => number
 
 /**
  * A proved least depth of overlap of a tube and another solid.
@@ -19,14 +22,11 @@ export type Room = (y: Vec3) => number
  * @param seeds points near the contact
  */
 export function depthAtLeast(tube: TubeSpans, room: Room, seeds: readonly Vec3[]): Overlap {
-  const both: Room = (y) => {
-    const a = roomInTube(tube, y)
-    return a > 0 ? a + room(y) : Number.NEGATIVE_INFINITY
-  }
   let best: Vec3 = seeds[0]
-  let depth = both(best)
+  let depth = 0
   const tried = (y: Vec3): boolean => {
-    const d = both(y)
+    const inTube = roomInTube(tube, y)
+    const d = inTube > 0 ? inTube + room(y, depth - inTube) : 0
     if (!(d > depth)) return false
     depth = d
     best = y
@@ -43,7 +43,7 @@ export function depthAtLeast(tube: TubeSpans, room: Room, seeds: readonly Vec3[]
   }
   for (let span = 0; span < tube.pieces; span++) for (const y of alongSpan(tube, span, out)) tried(y)
   climb(tube.radius, () => best, tried)
-  return { kind: 'atLeast', depthAtLeast: Math.max(0, depth) }
+  return { kind: 'atLeast', depthAtLeast: depth }
 }
 
 /** Compass search: steps along the axes, halved when none helps. Both rooms have slope 1 at most, so the step bounds the gain. */
@@ -53,8 +53,8 @@ function climb(start: number, best: () => Vec3, tried: (y: Vec3) => boolean): vo
     [0, 1, 0],
     [0, 0, 1],
   ]
-  for (let step = start; step > 1e-3 * start; step *= 0.5) {
-    for (let round = 0; round < 4; round++) {
+  for (let step = start; step > 1e-2 * start; step *= 0.5) {
+    for (let round = 0; round < 3; round++) {
       let better = false
       for (const axis of axes) better = tried(along(best(), axis, step)) || tried(along(best(), axis, -step)) || better
       if (!better) break

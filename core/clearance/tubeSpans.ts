@@ -1,5 +1,5 @@
 import type { Piece, RoundForm } from '../shape/form.ts'
-import { cross, length, type Pose, placedBack, sub, turnedBack, unit } from '../shape/vec.ts'
+import { length, type Pose, placedBack, sub, turnedBack, type Vec3 } from '../shape/vec.ts'
 import { epsilon } from './nearest.ts'
 
 /** Numbers kept for a span: middle segment (6), its reach, the slack in it, first and last direction of an arc (2 + 2). */
@@ -36,35 +36,54 @@ export class TubeSpans {
     this.radius = form.radius
     this.pieces = kept.length
     this.frames = new Float64Array(frameStride * kept.length)
-    const room = Math.max(64, 4 * kept.length)
+    const room = kept.length > 1 || kept[0].kind === 'arc' ? 4 * kept.length + 16 : 1
     this.spans = new Float64Array(spanStride * room)
     this.pieceOf = new Int32Array(room)
     this.halves = new Int32Array(room)
     this.count = 0
-    let reach = 0
-    for (const piece of kept) reach = Math.max(reach, this.addPiece(pose ? pieceIn(pose, piece) : piece))
-    this.reach = reach + form.radius
+    for (const piece of kept) this.addPiece(pose ? pieceIn(pose, piece) : piece)
+    this.reach = this.farthest() + form.radius
     this.rounding = 32 * epsilon * this.reach + left
   }
 
-  private addPiece(piece: Piece): number {
+  private addPiece(piece: Piece): void {
     const f = frameStride * this.count
-    const { frames } = this
+    const { frames, spans } = this
     if (piece.kind === 'straight') {
-      frames.set(piece.from, f)
-      frames.set(unit(sub(piece.to, piece.from)), f + 3)
-      this.addSpan(this.count, 0)
-      this.spans.set(piece.from, spanStride * (this.count - 1))
-      this.spans.set(piece.to, spanStride * (this.count - 1) + 3)
-      return Math.max(...piece.from.map(Math.abs), ...piece.to.map(Math.abs))
+      const s = spanStride * this.addSpan(this.count, 0)
+      const { from, to } = piece
+      const l = length(sub(to, from))
+      for (let k = 0; k < 3; k++) {
+        spans[s + k] = frames[f + k] = from[k]
+        spans[s + 3 + k] = to[k]
+        frames[f + 3 + k] = (to[k] - from[k]) / l
+      }
+      return
     }
-    frames.set(piece.centre, f)
-    frames.set(piece.x, f + 3)
-    frames.set(piece.y, f + 6)
-    frames.set(cross(piece.x, piece.y), f + 9)
-    frames[f + 12] = piece.radius
-    this.addArcSpan(this.count, 1, 0, Math.cos(piece.angle), Math.sin(piece.angle))
-    return Math.max(...piece.centre.map(Math.abs)) + piece.radius
+    const { centre, x, y, angle, radius } = piece
+    for (let k = 0; k < 3; k++) {
+      frames[f + k] = centre[k]
+      frames[f + 3 + k] = x[k]
+      frames[f + 6 + k] = y[k]
+    }
+    frames[f + 9] = x[1] * y[2] - x[2] * y[1]
+    frames[f + 10] = x[2] * y[0] - x[0] * y[2]
+    frames[f + 11] = x[0] * y[1] - x[1] * y[0]
+    frames[f + 12] = radius
+    this.addArcSpan(this.count, 1, 0, Math.cos(angle), Math.sin(angle))
+  }
+
+  /** Largest coordinate of the segments' ends and of the arcs' frames. */
+  private farthest(): number {
+    const { frames, spans } = this
+    let reach = 0
+    for (let span = 0; span < this.pieces; span++) {
+      const f = frameStride * span
+      for (let k = 0; k < 3; k++) {
+        reach = Math.max(reach, Math.abs(frames[f + k]) + frames[f + 12], Math.abs(spans[spanStride * span + 3 + k]))
+      }
+    }
+    return reach
   }
 
   private addSpan(piece: number, slack: number): number {
@@ -104,34 +123,50 @@ export class TubeSpans {
     spans[s + 9] = uy
     spans[s + 10] = wx
     spans[s + 11] = wy
-    const middle = this.middleOf(s)
-    const out = R > 0 ? slack / R : 0
+    const out = slack / R
+    const mx = this.middleX(s)
+    const my = this.middleY(s)
     for (let k = 0; k < 3; k++) {
       const o = frames[f + k]
       const x = R * frames[f + 3 + k]
       const y = R * frames[f + 6 + k]
-      spans[s + k] = o + x * (ux + out * middle[0]) + y * (uy + out * middle[1])
-      spans[s + 3 + k] = o + x * (wx + out * middle[0]) + y * (wy + out * middle[1])
+      spans[s + k] = o + x * (ux + out * mx) + y * (uy + out * my)
+      spans[s + 3 + k] = o + x * (wx + out * mx) + y * (wy + out * my)
     }
     return id
   }
 
-  /** Direction halfway between a span's first and last; square to both for half a turn, where their sum vanishes. */
-  private middleOf(s: number): [number, number] {
+  /**
+   * Direction halfway between a span's first and last: along their sum, or square to the chord where they are so far
+   * apart that the sum is the shorter of the two (it vanishes for half a turn).
+   */
+  private middleX(s: number): number {
     const { spans } = this
-    const ux = spans[s + 8]
-    const uy = spans[s + 9]
-    const x = ux + spans[s + 10]
-    const y = uy + spans[s + 11]
+    const x = spans[s + 8] + spans[s + 10]
+    const y = spans[s + 9] + spans[s + 11]
     const l = Math.sqrt(x * x + y * y)
-    return l > 1e-3 ? [x / l, y / l] : [-uy, ux]
+    return l > 1 ? x / l : (spans[s + 11] - spans[s + 9]) / this.chord(s)
+  }
+
+  private middleY(s: number): number {
+    const { spans } = this
+    const x = spans[s + 8] + spans[s + 10]
+    const y = spans[s + 9] + spans[s + 11]
+    const l = Math.sqrt(x * x + y * y)
+    return l > 1 ? y / l : (spans[s + 8] - spans[s + 10]) / this.chord(s)
+  }
+
+  private chord(s: number): number {
+    const { spans } = this
+    return Math.hypot(spans[s + 10] - spans[s + 8], spans[s + 11] - spans[s + 9])
   }
 
   /** Id of the first half of an arc's span; the second follows it. Straights are exact and never halved. */
   halve(span: number): number {
     if (this.halves[span] !== 0) return this.halves[span]
     const s = spanStride * span
-    const [mx, my] = this.middleOf(s)
+    const mx = this.middleX(s)
+    const my = this.middleY(s)
     const piece = this.pieceOf[span]
     const ux = this.spans[s + 8]
     const uy = this.spans[s + 9]
@@ -171,14 +206,14 @@ function pieceIn(pose: Pose, piece: Piece): Piece {
  */
 function keptPieces(centreline: readonly Piece[]): { kept: readonly Piece[]; left: number } {
   let left = 0
-  const kept = centreline.filter((piece) => {
-    if (piece.kind === 'arc') return true
-    const l = length(sub(piece.to, piece.from))
-    const size = Math.max(...piece.from.map(Math.abs), ...piece.to.map(Math.abs))
-    if (l > 1e-10 + 64 * epsilon * size) return true
-    left += l
-    return false
-  })
+  const kept: Piece[] = []
+  for (const piece of centreline) {
+    const l = piece.kind === 'arc' ? Number.POSITIVE_INFINITY : length(sub(piece.to, piece.from))
+    if (piece.kind === 'arc' || l > 1e-10 + 64 * epsilon * largest(piece.to)) kept.push(piece)
+    else left += l
+  }
   if (kept.length === 0) throw new RangeError('a round sweep without length has no discs')
   return { kept, left }
 }
+
+const largest = (v: Vec3): number => Math.max(Math.abs(v[0]), Math.abs(v[1]), Math.abs(v[2]))
