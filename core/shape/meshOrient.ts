@@ -20,9 +20,9 @@ export function componentVolumes(
     const [ax, ay, az] = [positions[a] - ox, positions[a + 1] - oy, positions[a + 2] - oz]
     const [bx, by, bz] = [positions[b] - ox, positions[b + 1] - oy, positions[b + 2] - oz]
     const [cx, cy, cz] = [positions[c] - ox, positions[c + 1] - oy, positions[c + 2] - oz]
-    volumes[part] += (ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)) / 6
+    volumes[part] += ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)
   }
-  return volumes
+  return volumes.map((six) => six / 6)
 }
 
 /** Triangle evaluations spent on telling cavities from bodies turned inside out; beyond it they are taken as bodies. */
