@@ -96,7 +96,7 @@ async function buildTarget(target) {
     } else {
       await build(nodeConfig(root, target, fresh))
       mkdirSync(join(dist, 'node'), { recursive: true })
-      renameSync(join(fresh, nodeEntries[target].file), outputOf(target))
+      for (const file of readdirSync(fresh)) renameSync(join(fresh, file), join(dist, 'node', file))
     }
     writeStamp(target, stamp)
   } finally {

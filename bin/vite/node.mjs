@@ -36,6 +36,7 @@ export const nodeConfig = (root, name, outDir) => {
       emptyOutDir: false,
       target: 'node20',
       minify: false,
+      license: bundled ? { fileName: `${name}.licences.md` } : false,
       rolldownOptions: {
         output: { format, entryFileNames: file, codeSplitting: false },
       },

@@ -26,6 +26,8 @@ export const windowConfig = (root, outDir) => ({
     chunkSizeWarningLimit: 4000,
     // Inlined assets would be data: addresses, which the content policy allows for pictures only.
     assetsInlineLimit: 0,
+    // Notices of everything that is built in, as their licences ask.
+    license: { fileName: 'licences.md' },
     modulePreload: { polyfill: false },
   },
 })
