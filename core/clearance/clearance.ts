@@ -60,12 +60,21 @@ function overForms(part: Solid, keepOut: Solid, options: ClearanceOptions, broug
   let answer: Clearance | undefined
   for (const { a, b, bound } of order) {
     const limit = limitFor(answer, options)
-    if (answer && bound >= limit) return { ...answer, atLeast: Math.min(answer.atLeast, Math.max(bound, limit)) }
+    if (answer && bound >= limit) {
+      answer = { ...answer, atLeast: Math.min(answer.atLeast, bound) }
+      break
+    }
     const next = pairClearance(bring(a), bring(b), { ...options, upTo: limit })
     answer = answer ? merged(answer, next) : asPartOfUnion(next)
     if (answer.overlap && options.depth === false) break
   }
-  return answer as Clearance
+  return withOwnStop(answer as Clearance, options)
+}
+
+/** A pair that stopped at the best gap so far, and not at the caller's own `upTo`, leaves the whole search finished. */
+function withOwnStop(answer: Clearance, { upTo = Infinity }: ClearanceOptions): Clearance {
+  const isAsked = answer.atLeast >= upTo - 1e-9
+  return answer.stopped === 'upTo' && !isAsked ? { ...answer, stopped: 'converged' } : answer
 }
 
 /** Carried only when their turn comes: pairs that the boxes settle never are. */

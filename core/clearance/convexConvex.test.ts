@@ -7,6 +7,7 @@ import type { ConvexForm, Polytope } from '../shape/form.ts'
 import { identity, type Mat3, turnMatrix, type Vec3 } from '../shape/vec.ts'
 import type { Clearance } from './answer.ts'
 import { convexConvex } from './convexConvex.ts'
+import { support } from './support.ts'
 
 const plain = (a: ConvexForm, b: ConvexForm): number => plainDistance(a.body as Polytope, b.body as Polytope).gap
 everyPair({ pair: convexConvex, a: polytopeKit, b: polytopeKit, seed: 3101, plain })
@@ -45,6 +46,25 @@ describe('box to box (checks A3: derived from the definition, exact)', () => {
   it('A3.5 a core beside its like turned 12° about Y: 93.6436375494510', () => {
     const a = box([38, 300, 150])
     check(convexConvex(a, box([38, 300, 150], [200, 0, 0], turnMatrix([0, 12, 0])), {}), 93.643637549451)
+  })
+})
+
+describe('support points', () => {
+  it('A3.6 extents of a 76 × 600 × 300 core turned 12° about Y: X 136.712724901, Z 309.245568722 (e′ = |R|·e, derived)', () => {
+    const { body } = box([38, 300, 150], [0, 0, 0], turnMatrix([0, 12, 0]))
+    const out = new Float64Array(3)
+    support(body, 1, 0, 0, out)
+    expect(2 * out[0]).toBeCloseTo(136.712724901, 8)
+    support(body, 0, 0, -1, out)
+    expect(-2 * out[2]).toBeCloseTo(309.245568722, 8)
+  })
+  it('of a cylinder along a direction close to its axis lie on its end disc, not beside it', () => {
+    const from: Vec3 = [1, 2, 3]
+    const to: Vec3 = [4, 6, 15]
+    const out = new Float64Array(3)
+    support({ kind: 'cylinder', from, to, radius: 50 }, 3 + 1e-15, 4 - 1e-15, 12, out)
+    const along = (3 * (out[0] - 4) + 4 * (out[1] - 6) + 12 * (out[2] - 15)) / 13
+    expect(Math.abs(along)).toBeLessThan(1e-13)
   })
 })
 

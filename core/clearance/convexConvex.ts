@@ -31,7 +31,8 @@ export const convexConvex: PairClearance<'convex', 'convex'> = (part, keepOut, o
     stopped: near.stopped,
   }
   // Neither parted nor met (a gap or depth near rounding): the depth, decided exactly, may still tell.
-  if (near.contact === 'none' && (near.atLeast > 0 || near.stopped === 'upTo')) return answer
+  const isOpen = near.contact !== 'none' || (near.atLeast === 0 && near.stopped !== 'upTo')
+  if (!isOpen) return answer
   if (options.depth === false) {
     return near.atMost > 0 ? answer : { ...answer, overlap: { kind: 'atLeast', depthAtLeast: 0 } }
   }

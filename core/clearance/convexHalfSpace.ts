@@ -8,7 +8,7 @@ import { setOf, supportOf } from './support.ts'
  * @param part    polytope or cylinder, mm
  * @param keepOut half-space in the same frame
  * @returns bounds in mm; the depth is exact, its direction the plane's normal: no shorter way leads out of a half-space
- * Error: 32 units in the last place of the largest coordinate. Lying flat on the plane touches, depth 0.
+ * Error: 40 units in the last place of the largest coordinate. Lying flat on the plane touches, depth 0.
  * Of several lowest points one is named; gap and depth are continuous in the pose.
  */
 export const convexHalfSpace: PairClearance<'convex', 'halfSpace'> = (part, keepOut, options) => {
@@ -17,8 +17,11 @@ export const convexHalfSpace: PairClearance<'convex', 'halfSpace'> = (part, keep
   const lowest = new Float64Array(3)
   supportOf(set, -normal[0], -normal[1], -normal[2], lowest, 0)
   const onPart: Vec3 = [lowest[0], lowest[1], lowest[2]]
-  const height = dot(normal, sub(onPart, point))
-  const slack = 32 * epsilon * (set.reach + Math.max(Math.abs(point[0]), Math.abs(point[1]), Math.abs(point[2])))
+  const from = sub(onPart, point)
+  const height = dot(normal, from)
+  // Term by term: a point of the plane that lies far off along it costs digits only where the plane is tilted.
+  const terms = Math.abs(normal[0] * from[0]) + Math.abs(normal[1] * from[1]) + Math.abs(normal[2] * from[2])
+  const slack = 32 * epsilon * set.reach + 8 * epsilon * terms
   const onKeepOut = along(onPart, normal, -height)
   if (height > 0)
     return { atLeast: Math.max(0, height - slack), atMost: height, onPart, onKeepOut, stopped: 'converged' }

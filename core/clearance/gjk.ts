@@ -18,7 +18,8 @@ const simplex: Simplex = emptySimplex()
  * Lower bound: the plane square to the present nearest difference, less `roundingSlack`. Upper bound: distance of
  * weighted sums of support points, which lie in the sets.
  * Error: atMost − atLeast ≤ `allowedWidth`, mostly `endWidth`, unless stopped is 'upTo' or 'limit'.
- * Edge cases: a common point gives atLeast 0 and `contact`; depth is not asked here.
+ * Edge cases: a common point gives atLeast 0 and `contact`; depth is not asked here. NaN among the coordinates: both
+ * bounds NaN.
  * Source: E. G. Gilbert, D. W. Johnson, S. S. Keerthi, A fast procedure for computing the distance between complex objects
  *         in three-dimensional space (1988); bounds: G. van den Bergen, A fast and robust GJK implementation (1999);
  *         both from memory.
@@ -29,6 +30,7 @@ export function convexDistance(a: ConvexSet, b: ConvexSet, upTo: number, out: Ne
   const slack = roundingSlack(a, b)
   const width = endWidth(a, b)
   s.n = 0
+  if (!(slack < Infinity)) return notNumbers(out)
   if (dx === 0 && dy === 0 && dz === 0) {
     dx = a.points[0] - b.points[0]
     dy = a.points[1] - b.points[1]
@@ -74,6 +76,13 @@ export function convexDistance(a: ConvexSet, b: ConvexSet, upTo: number, out: Ne
     out.contact = 'touch'
     out.atLeast = 0
   } else if (out.atMost - out.atLeast > width) finishByFaces(a, b, upTo, s, out)
+}
+
+/** Coordinates that are not numbers: neither is the answer, and no caller can take it for one. */
+function notNumbers(out: Nearest): void {
+  out.atLeast = out.atMost = Number.NaN
+  out.stopped = 'limit'
+  out.contact = 'none'
 }
 
 /** A point found again: the plane bound is as good as this direction gives. */

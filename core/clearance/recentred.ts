@@ -1,5 +1,5 @@
 import type { Bounds, Form, Piece, Solid } from '../shape/form.ts'
-import { add, dot, scale, sub, type Vec3 } from '../shape/vec.ts'
+import { add, sub, type Vec3 } from '../shape/vec.ts'
 
 /** Coordinates below this lose no more than 1e-11 mm to rounding; carrying the solids nearer would gain nothing. */
 const nearEnough = 1000
@@ -42,8 +42,7 @@ export function recentred(form: Form, centre: Vec3): Form {
     case 'mesh':
       return { ...form, pose: { turn: form.pose.turn, at: sub(form.pose.at, centre) } }
     case 'halfSpace':
-      // The plane's point nearest the new origin, however far off along the plane the given one lies.
-      return { ...form, point: scale(form.normal, dot(form.normal, sub(form.point, centre))) }
+      return { ...form, point: sub(form.point, centre) }
   }
 }
 

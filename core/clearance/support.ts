@@ -26,12 +26,10 @@ export function emptySet(): ConvexSet {
   return { points: new Float64Array(9), count: 0, radius: 0, ux: 0, uy: 0, uz: 0, vx: 0, vy: 0, vz: 0, reach: 0 }
 }
 
+/** NaN where one of the numbers is: it must not be lost on the way to the answer. */
 function largest(points: Float64Array, length: number): number {
   let reach = 0
-  for (let i = 0; i < length; i++) {
-    const x = Math.abs(points[i])
-    if (x > reach) reach = x
-  }
+  for (let i = 0; i < length; i++) reach = Math.max(reach, Math.abs(points[i]))
   return reach
 }
 
