@@ -154,6 +154,14 @@ describe('depth of overlap with a bent tube', () => {
 
   it('a pipe right through a slab: half the slab and the radius', () => {
     const got = gap(boxBody(200, 200, 10), rod([-300, 0, 0], [300, 0, 0], 15))
+    expect(got.overlap?.kind).toBe('exact')
+    expect(got.overlap?.depthAtLeast).toBeCloseTo(25, 6)
+  })
+
+  it('the same pipe with a bend far off: the same depth, proved from below', () => {
+    const tube = new TubeLayer([-300, 0, 0], [1, 0, 0], [0, 1, 0]).straight(600).bend(40, 1).straight(50).tube(15)
+    const got = gap(boxBody(200, 200, 10), tube)
+    expect(got.overlap?.kind).toBe('atLeast')
     expect(got.overlap?.depthAtLeast).toBeCloseTo(25, 6)
   })
 

@@ -2,6 +2,7 @@ import type { ConvexForm, Cylinder, Polytope, RoundForm } from '../shape/form.ts
 import type { Vec3 } from '../shape/vec.ts'
 import type { Clearance, ClearanceOptions } from './answer.ts'
 import { BoundQueue } from './boundQueue.ts'
+import { convexConvex } from './convexConvex.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest, type Nearest } from './nearest.ts'
 import { endWidthAfter, fineWidth } from './searchEnd.ts'
@@ -17,7 +18,7 @@ const mostSpans = 20_000
  * Gap between a convex solid and a round sweep with flat ends.
  * @param part    polytope or cylinder, mm
  * @param keepOut round sweep in the same frame; exact circles, nothing tessellated
- * @returns bounds in mm; touching or overlapping 0, with `depthAtLeast` (see `tubeDepth.ts`)
+ * @returns bounds in mm; touching or overlapping 0, with `depthAtLeast` (see `tubeDepth.ts`); exact where the tube is straight
  * Error: atMost − atLeast ≤ 1e-8 mm, up to 1e-4 where very many places are equally near (`endWidthAfter`), + rounding
  *        (1e-13 of the largest coordinate), unless stopped is not 'converged'.
  *
@@ -82,6 +83,7 @@ class Search {
       queue.take()
       this.look(queue.first, queue.bound)
     }
+    // Within rounding a touch cannot be told from a gap or from a depth that the kernel's simplex lies flat in: all meet.
     if (this.best <= slack) return this.overlap()
     const atLeast = Math.min(this.best, queue.least(), this.settled) - slack
     if (stopped === 'converged' && this.best - atLeast > this.width + 2 * slack) stopped = 'limit'
@@ -219,16 +221,19 @@ class Search {
 
   private overlap(): Clearance {
     const { options, tube } = this
+    const depth = options.depth !== false
+    const rod = depth ? tube.asCylinder() : undefined
+    const exact = rod && convexConvex({ form: 'convex', body: this.body }, { form: 'convex', body: rod }, options)
+    if (exact?.overlap) return exact
     return {
       atLeast: 0,
       atMost: 0,
       onPart: this.onSolid,
       onKeepOut: this.onTube,
       stopped: 'converged',
-      overlap:
-        options.depth === false
-          ? { kind: 'atLeast', depthAtLeast: 0 }
-          : depthAtLeast(tube, roomInConvex(this.body, this.solid), [this.onTube, this.onSolid]),
+      overlap: depth
+        ? depthAtLeast(tube, roomInConvex(this.body, this.solid), [this.onTube, this.onSolid])
+        : { kind: 'atLeast', depthAtLeast: 0 },
     }
   }
 }

@@ -69,6 +69,7 @@ class Search {
     for (let span = 0; span < tube.pieces; span++) this.offer(span, 0, Number.NEGATIVE_INFINITY)
     const stopped = this.search(this.options.upTo ?? Number.POSITIVE_INFINITY)
     const isInside = pair.best > slack && this.isTubeInside()
+    // Within rounding a touch cannot be told from a gap or from a depth that the kernel's simplex lies flat in: all meet.
     if (isInside || pair.best <= slack) return this.overlap(isInside)
     const atLeast = Math.min(pair.best, queue.least(), this.settled) - slack
     const isWide = pair.best - atLeast > pair.width + 2 * slack
@@ -170,7 +171,8 @@ class Search {
   }
 
   private overlap(isInside: boolean): Clearance {
-    const { tree, tube, form, options } = this
+    const { tree, tube, form } = this
+    const depth = this.options.depth !== false
     const witness = pointOf(isInside ? pair.onTube : pair.onMesh)
     const at = outOfTree(form, tree, witness)
     return {
@@ -179,10 +181,9 @@ class Search {
       onPart: isInside ? at : outOfTree(form, tree, pointOf(pair.onTube)),
       onKeepOut: at,
       stopped: 'converged',
-      overlap:
-        options.depth === false
-          ? { kind: 'atLeast', depthAtLeast: 0 }
-          : depthAtLeast(tube, roomInMesh(tree), [witness, pointOf(pair.onTube)]),
+      overlap: depth
+        ? depthAtLeast(tube, roomInMesh(tree), [witness, pointOf(pair.onTube)])
+        : { kind: 'atLeast', depthAtLeast: 0 },
     }
   }
 }

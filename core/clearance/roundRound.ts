@@ -3,6 +3,7 @@ import type { Vec3 } from '../shape/vec.ts'
 import type { Clearance, ClearanceOptions } from './answer.ts'
 import { arcPairBound } from './arcPairBound.ts'
 import { BoundQueue } from './boundQueue.ts'
+import { convexConvex } from './convexConvex.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest, type Nearest } from './nearest.ts'
 import { segmentSegment, segmentTriangleSize } from './segmentTriangle.ts'
@@ -19,7 +20,7 @@ const mostPairs = 50_000
 /**
  * Gap between two round sweeps with flat ends.
  * @param part, keepOut one frame, mm; exact circles, nothing tessellated
- * @returns bounds in mm; touching or overlapping 0, with `depthAtLeast` (see `tubeDepth.ts`)
+ * @returns bounds in mm; touching or overlapping 0, with `depthAtLeast` (see `tubeDepth.ts`); exact where both are straight
  * Error: atMost − atLeast ≤ 1e-8 mm, up to 1e-4 where very many places are equally near (`endWidthAfter`), + rounding
  *        (1e-13 of the largest coordinate), unless stopped is not 'converged'.
  *
@@ -81,6 +82,7 @@ class Search {
       queue.take()
       this.look(queue.first, queue.second, queue.bound)
     }
+    // Within rounding a touch cannot be told from a gap or from a depth that the kernel's simplex lies flat in: all meet.
     if (this.best <= slack) return this.overlap()
     const atLeast = Math.min(this.best, queue.least(), this.settled) - slack
     if (stopped === 'converged' && this.best - atLeast > this.width + 2 * slack) stopped = 'limit'
@@ -165,9 +167,9 @@ class Search {
     }
     touch(a, i, atB[3], atB[4], atB[5], atA)
     touch(b, j, atA[0], atA[1], atA[2], atB)
-    touch(a, i, atB[0], atB[1], atB[2], atA)
+    const isMet = touch(a, i, atB[0], atB[1], atB[2], atA) === 0
     // What parts the discs along their normals is measured too: `touch` leaves that rounding out of its answer.
-    const distance = Math.hypot(atA[0] - atB[0], atA[1] - atB[1], atA[2] - atB[2])
+    const distance = isMet ? 0 : Math.hypot(atA[0] - atB[0], atA[1] - atB[1], atA[2] - atB[2])
     if (distance < this.best) this.take(distance, atA[0], atA[1], atA[2], atB[0], atB[1], atB[2])
   }
 
@@ -200,16 +202,25 @@ class Search {
 
   private overlap(): Clearance {
     const { a, b, options } = this
+    const depth = options.depth !== false
+    const rods = depth ? [a.asCylinder(), b.asCylinder()] : undefined
+    if (rods?.[0] && rods[1]) {
+      const exact = convexConvex(
+        { form: 'convex', body: rods[0] },
+        { form: 'convex', body: rods[1] },
+        { ...options, depth },
+      )
+      if (exact.overlap) return exact
+    }
     return {
       atLeast: 0,
       atMost: 0,
       onPart: this.onA,
       onKeepOut: this.onB,
       stopped: 'converged',
-      overlap:
-        options.depth === false
-          ? { kind: 'atLeast', depthAtLeast: 0 }
-          : depthAtLeast(a, (y) => roomInTube(b, y), [this.onA, this.onB]),
+      overlap: depth
+        ? depthAtLeast(a, (y) => roomInTube(b, y), [this.onA, this.onB])
+        : { kind: 'atLeast', depthAtLeast: 0 },
     }
   }
 }

@@ -1,4 +1,4 @@
-import type { Piece, RoundForm } from '../shape/form.ts'
+import type { Cylinder, Piece, RoundForm } from '../shape/form.ts'
 import { length, type Pose, placedBack, sub, turnedBack, type Vec3 } from '../shape/vec.ts'
 import { epsilon } from './nearest.ts'
 
@@ -180,6 +180,13 @@ export class TubeSpans {
 
   isStraight(span: number): boolean {
     return this.frames[this.frameOf(span) + 12] === 0
+  }
+
+  /** A tube of one straight is a cylinder, and everything known of cylinders holds for it; undefined where it bends. */
+  asCylinder(): Cylinder | undefined {
+    if (this.pieces > 1 || !this.isStraight(0)) return undefined
+    const s = this.spans
+    return { kind: 'cylinder', from: [s[0], s[1], s[2]], to: [s[3], s[4], s[5]], radius: this.radius }
   }
 
   /** Where the frame of a span's piece begins in `frames`. */

@@ -136,7 +136,9 @@ export function toDisc(disc: Disc, q: Vec3): number {
 /** How far a point is from the tube at most: the nearest of many discs, then of closer and closer ones. Plain and slow. */
 export function outsideTube(form: RoundForm, q: Vec3, steps = 24): number {
   let best = Number.POSITIVE_INFINITY
-  form.centreline.forEach((_, piece) => {
+  form.centreline.forEach((p, piece) => {
+    // No point of a disc moves farther from one step to the next than this: a piece too far off need not be closed in on.
+    const spacing = (p.kind === 'arc' ? (p.radius + form.radius) * p.angle : distance(p.from, p.to)) / steps
     let at = 0
     let here = Number.POSITIVE_INFINITY
     for (let i = 0; i <= steps; i++) {
@@ -146,6 +148,7 @@ export function outsideTube(form: RoundForm, q: Vec3, steps = 24): number {
         at = i / steps
       }
     }
+    if (here - spacing >= best) return
     for (let step = 1 / steps; step > 1e-13; step *= 0.5)
       for (const next of [Math.max(0, at - step), Math.min(1, at + step)]) {
         const d = toDisc(discAt(form, piece, next), q)
