@@ -161,7 +161,10 @@ describe('what cannot be answered', () => {
   it('coordinates that are not numbers fail loudly, with both solids ready to be pasted into a test', () => {
     const random = seeded(3505)
     const body = anyPolytope(random, 10)
-    const broken = solid({ form: 'convex', body: { ...body, vertices: body.vertices.map((v, i) => (i === 4 ? Number.NaN : v)) } })
+    const broken = solid({
+      form: 'convex',
+      body: { ...body, vertices: body.vertices.map((v, i) => (i === 4 ? Number.NaN : v)) },
+    })
     const other = solid(box([1, 1, 1], [1 / 3, 0, 0]), { form: 'halfSpace', point: [0, 0, 0], normal: [0, 0, 1] })
     try {
       clearance(broken, solid(other.forms[0]))

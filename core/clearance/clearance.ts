@@ -26,14 +26,19 @@ export function clearance(part: Solid, keepOut: Solid, options: ClearanceOptions
   const near = centre.every((x) => x === 0)
   const answer = near
     ? overForms(part, keepOut, options, (form) => form)
-    : back(overForms(part, keepOut, moved(options, centre), (form) => recentred(form, centre)), centre)
+    : back(
+        overForms(part, keepOut, moved(options, centre), (form) => recentred(form, centre)),
+        centre,
+      )
   if (!isSound(answer)) failedPair('Clearance came to bounds that cannot be', { part, keepOut, options })
   return answer
 }
 
 function moved(options: ClearanceOptions, centre: Vec3): ClearanceOptions {
   const { near } = options
-  return near ? { ...options, near: { onPart: sub(near.onPart, centre), onKeepOut: sub(near.onKeepOut, centre) } } : options
+  return near
+    ? { ...options, near: { onPart: sub(near.onPart, centre), onKeepOut: sub(near.onKeepOut, centre) } }
+    : options
 }
 
 const back = (answer: Clearance, centre: Vec3): Clearance => ({
@@ -81,8 +86,8 @@ function withOwnStop(answer: Clearance, { upTo = Infinity }: ClearanceOptions): 
 function remembered(brought: (form: Form) => Form): (form: Form) => Form {
   const kept = new Map<Form, Form>()
   return (form) => {
-    let there = kept.get(form)
-    if (!there) kept.set(form, (there = brought(form)))
+    const there = kept.get(form) ?? brought(form)
+    kept.set(form, there)
     return there
   }
 }

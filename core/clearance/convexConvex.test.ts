@@ -26,7 +26,10 @@ const check = (got: Clearance, expected: number): void => {
 describe('box to box (checks A3: derived from the definition, exact)', () => {
   const cube = box([0.5, 0.5, 0.5])
   it('A3.1 boxes apart along all axes: √(100² + 40² + 20²)', () => {
-    check(convexConvex(box([300, 30, 150], [300, 30, 150]), box([50, 50, 40], [750, 150, 360]), {}), Math.hypot(100, 40, 20))
+    check(
+      convexConvex(box([300, 30, 150], [300, 30, 150]), box([50, 50, 40], [750, 150, 360]), {}),
+      Math.hypot(100, 40, 20),
+    )
   })
   it('A3.2 an edge faces a face: 2.5 − √2/2', () => {
     check(convexConvex(cube, box([0.5, 0.5, 0.5], [3, 0, 0], turnMatrix([0, 0, 45])), {}), 2.5 - Math.SQRT1_2)
@@ -36,7 +39,9 @@ describe('box to box (checks A3: derived from the definition, exact)', () => {
     const tip = (Math.atan(Math.SQRT1_2) * 180) / Math.PI
     const turn = turnMatrix([0, tip, 0])
     const spin = turnMatrix([0, 0, -45])
-    const m = [0, 3, 6].flatMap((i) => [0, 1, 2].map((j) => turn[i] * spin[j] + turn[i + 1] * spin[3 + j] + turn[i + 2] * spin[6 + j]))
+    const m = [0, 3, 6].flatMap((i) =>
+      [0, 1, 2].map((j) => turn[i] * spin[j] + turn[i + 1] * spin[3 + j] + turn[i + 2] * spin[6 + j]),
+    )
     check(convexConvex(cube, box([0.5, 0.5, 0.5], [3, 0, 0], m as unknown as Mat3), {}), 2.5 - Math.sqrt(3) / 2)
   })
   it('A3.4 an edge faces an edge, crossed: 3 − √2', () => {
@@ -78,7 +83,10 @@ describe('depth of boxes and cylinders', () => {
     expect([got.onPart[0], got.onKeepOut[0]]).toEqual([10, 7])
   })
   it('a cylinder standing 2 deep in a box', () => {
-    const cylinder: ConvexForm = { form: 'convex', body: { kind: 'cylinder', from: [0, 0, 8], to: [0, 0, 40], radius: 4 } }
+    const cylinder: ConvexForm = {
+      form: 'convex',
+      body: { kind: 'cylinder', from: [0, 0, 8], to: [0, 0, 40], radius: 4 },
+    }
     const got = convexConvex(box([10, 10, 10]), cylinder, {})
     expect(got.overlap?.depthAtMost).toBeCloseTo(2, 6)
     expect(got.overlap?.direction?.map((x) => Math.round(1e6 * x) / 1e6 + 0)).toEqual([0, 0, -1])

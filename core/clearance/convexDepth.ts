@@ -56,7 +56,8 @@ export function convexDepth(a: ConvexSet, b: ConvexSet): ConvexDepth {
     if (round === fairRounds) width = depthWidth(a, b, round)
     const f = hull.takeNearest()
     aside = aside.filter((g) => hull.isAlive(g))
-    const lower = aside.reduce((least, g) => Math.min(least, hull.reachOf[g]), f < 0 ? Infinity : hull.reachOf[f]) - slack
+    const lower =
+      aside.reduce((least, g) => Math.min(least, hull.reachOf[g]), f < 0 ? Infinity : hull.reachOf[f]) - slack
     if (lower > atLeast) atLeast = lower
     // Of sets that merely touch, the hull must reach the origin too, for the witnesses to meet.
     const done = atMost - atLeast <= width && lower >= -2 * slack
@@ -90,7 +91,12 @@ export function convexDepth(a: ConvexSet, b: ConvexSet): ConvexDepth {
  * sets several faces may be as near, some of them chords not yet pushed out to the surface: the one that a plane in its
  * own direction leaves least room beyond is taken, so that the witnesses lie on the solids.
  */
-function deepest(hull: DifferenceHull, aside: readonly number[], reach: number, round: boolean): { onA: Vec3; onB: Vec3 } {
+function deepest(
+  hull: DifferenceHull,
+  aside: readonly number[],
+  reach: number,
+  round: boolean,
+): { onA: Vec3; onB: Vec3 } {
   const s = emptySimplex()
   let least = Infinity
   let onA: Vec3 = [0, 0, 0]
@@ -110,7 +116,8 @@ function deepest(hull: DifferenceHull, aside: readonly number[], reach: number, 
     }
   }
   aside.forEach(look)
-  for (let f = hull.takeNearest(); f >= 0 && (hull.reachOf[f] <= reach || least === Infinity); f = hull.takeNearest()) look(f)
+  for (let f = hull.takeNearest(); f >= 0 && (hull.reachOf[f] <= reach || least === Infinity); f = hull.takeNearest())
+    look(f)
   return { onA, onB }
 }
 

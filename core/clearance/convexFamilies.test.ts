@@ -11,8 +11,7 @@ import { meetingPoint, recentred } from './recentred.ts'
 const runs = 1500
 
 /** Largest coordinate in a pair, as it is asked: what rounding, and so the allowed error, is counted from. */
-const sizeOf = (...bodies: Body[]): number =>
-  Math.max(...bodies.flatMap((b) => axes.map((n) => farthest(b, n))))
+const sizeOf = (...bodies: Body[]): number => Math.max(...bodies.flatMap((b) => axes.map((n) => farthest(b, n))))
 const axes: Vec3[] = [
   [1, 0, 0],
   [-1, 0, 0],

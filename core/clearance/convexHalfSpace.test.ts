@@ -20,7 +20,10 @@ const floor: HalfSpaceForm = { form: 'halfSpace', point: [0, 0, -60], normal: [0
 
 describe('convex over a floor', () => {
   it('a lying cylinder: height of the axis less the radius', () => {
-    const part: ConvexForm = { form: 'convex', body: { kind: 'cylinder', from: [0, 0, 0], to: [300, 0, 0], radius: 20 } }
+    const part: ConvexForm = {
+      form: 'convex',
+      body: { kind: 'cylinder', from: [0, 0, 0], to: [300, 0, 0], radius: 20 },
+    }
     const got = convexHalfSpace(part, floor, {})
     expect(got.atMost).toBeCloseTo(40, 12)
     expect(got.onKeepOut[2]).toBeCloseTo(-60, 12)

@@ -1,4 +1,5 @@
 import { orient3d } from 'robust-predicates'
+import { cross, length, scale, type Vec3 } from '../shape/vec.ts'
 import { BoundQueue } from './boundQueue.ts'
 import { epsilon } from './nearest.ts'
 import { type ConvexSet, supportOf } from './support.ts'
@@ -41,7 +42,7 @@ export class DifferenceHull {
       this.w = doubled(this.w)
       this.a = doubled(this.a)
       this.b = doubled(this.b)
-      this.byStart = doubledInts(this.byStart)
+      this.byStart = doubled(this.byStart)
     }
     const at = 3 * this.points
     supportOf(this.first, dx, dy, dz, this.a, at)
@@ -58,9 +59,12 @@ export class DifferenceHull {
   private side(i: number, j: number, k: number, p: number): number {
     const { w } = this
     // The predicate is positive where i, j, k look clockwise from p.
+    // biome-ignore format: four points, one a line
     return -orient3d(
-      w[3 * i], w[3 * i + 1], w[3 * i + 2], w[3 * j], w[3 * j + 1], w[3 * j + 2],
-      w[3 * k], w[3 * k + 1], w[3 * k + 2], w[3 * p], w[3 * p + 1], w[3 * p + 2],
+      w[3 * i], w[3 * i + 1], w[3 * i + 2],
+      w[3 * j], w[3 * j + 1], w[3 * j + 2],
+      w[3 * k], w[3 * k + 1], w[3 * k + 2],
+      w[3 * p], w[3 * p + 1], w[3 * p + 2],
     )
   }
 
@@ -81,22 +85,24 @@ export class DifferenceHull {
     return true
   }
 
+  /** From point i to point j. */
+  private between(i: number, j: number): Vec3 {
+    const { w } = this
+    return [w[3 * j] - w[3 * i], w[3 * j + 1] - w[3 * i + 1], w[3 * j + 2] - w[3 * i + 2]]
+  }
+
   /** Tries the four directions square to the line p–q; keeps the farthest point found. */
   private farthestFromLine(p: number, q: number): number {
-    const { w } = this
-    const e = [0, 1, 2].map((k) => w[3 * q + k] - w[3 * p + k])
-    const size = e.map(Math.abs)
-    const axis = size[0] <= size[1] && size[0] <= size[2] ? 0 : size[1] <= size[2] ? 1 : 2
-    const u = [0, 0, 0]
-    u[axis] = 1
-    const m = crossed(e, u)
-    const n = crossed(e, m)
+    const e = this.between(p, q)
+    const [x, y, z] = e.map(Math.abs)
+    const least: Vec3 = x <= y && x <= z ? [1, 0, 0] : y <= z ? [0, 1, 0] : [0, 0, 1]
+    const m = cross(e, least)
+    const n = cross(e, m)
     let best = -1
     let far = 0
-    for (const [x, y, z] of [m, m.map((c) => -c), n, n.map((c) => -c)]) {
-      const i = this.addSupport(x, y, z)
-      const d = crossed([0, 1, 2].map((k) => this.w[3 * i + k] - this.w[3 * p + k]), e)
-      const area = Math.hypot(d[0], d[1], d[2])
+    for (const d of [m, scale(m, -1), n, scale(n, -1)]) {
+      const i = this.addSupport(d[0], d[1], d[2])
+      const area = length(cross(this.between(p, i), e))
       if (area > far) {
         far = area
         best = i
@@ -106,16 +112,14 @@ export class DifferenceHull {
   }
 
   private farthestFromPlane(p: number, q: number, r: number): number {
-    const { w } = this
-    const to = (i: number) => [0, 1, 2].map((k) => w[3 * i + k] - w[3 * p + k])
-    const n = crossed(to(q), to(r))
+    const n = cross(this.between(p, q), this.between(p, r))
     let best = -1
     let far = 0
-    for (const sign of [1, -1]) {
-      const i = this.addSupport(sign * n[0], sign * n[1], sign * n[2])
-      const d = Math.abs(this.side(p, q, r, i))
-      if (d > far) {
-        far = d
+    for (const d of [n, scale(n, -1)]) {
+      const i = this.addSupport(d[0], d[1], d[2])
+      const volume = Math.abs(this.side(p, q, r, i))
+      if (volume > far) {
+        far = volume
         best = i
       }
     }
@@ -147,14 +151,12 @@ export class DifferenceHull {
   }
 
   private growFaces(): void {
-    this.corner = doubledInts(this.corner)
-    this.neighbour = doubledInts(this.neighbour)
-    this.mark = doubledInts(this.mark)
+    this.corner = doubled(this.corner)
+    this.neighbour = doubled(this.neighbour)
+    this.mark = doubled(this.mark)
     this.normal = doubled(this.normal)
     this.reachOf = doubled(this.reachOf)
-    const alive = new Uint8Array(2 * this.alive.length)
-    alive.set(this.alive)
-    this.alive = alive
+    this.alive = doubled(this.alive)
   }
 
   /** Plane of a face. One thinner than 1e-10 of its length has no normal: its edge nearest the origin stands for it. */
@@ -211,7 +213,12 @@ export class DifferenceHull {
     const { normal } = this
     const p = 3 * this.addSupport(normal[3 * f], normal[3 * f + 1], normal[3 * f + 2])
     this.forgetLast()
-    return normal[3 * f] * this.w[p] + normal[3 * f + 1] * this.w[p + 1] + normal[3 * f + 2] * this.w[p + 2] - this.reachOf[f]
+    return (
+      normal[3 * f] * this.w[p] +
+      normal[3 * f + 1] * this.w[p + 1] +
+      normal[3 * f + 2] * this.w[p + 2] -
+      this.reachOf[f]
+    )
   }
 
   isAlive(f: number): boolean {
@@ -264,7 +271,8 @@ export class DifferenceHull {
       const u = this.corner[3 * f + e]
       const v = this.corner[3 * f + ((e + 1) % 3)]
       const added = this.addFace(u, v, p, g, byStart[v], -1)
-      for (let k = 0; k < 3; k++) if (this.corner[3 * g + k] === v && this.corner[3 * g + ((k + 1) % 3)] === u) this.neighbour[3 * g + k] = added
+      for (let k = 0; k < 3; k++)
+        if (this.corner[3 * g + k] === v && this.corner[3 * g + ((k + 1) % 3)] === u) this.neighbour[3 * g + k] = added
     }
     for (let f = from; f < this.faces; f++) this.neighbour[3 * this.neighbour[3 * f + 1] + 2] = f
     return true
@@ -281,19 +289,8 @@ export class DifferenceHull {
   }
 }
 
-const crossed = (a: readonly number[], b: readonly number[]): number[] => [
-  a[1] * b[2] - a[2] * b[1],
-  a[2] * b[0] - a[0] * b[2],
-  a[0] * b[1] - a[1] * b[0],
-]
-
-function doubled(from: Float64Array<ArrayBuffer>): Float64Array<ArrayBuffer> {
-  const to = new Float64Array(2 * from.length)
-  to.set(from)
-  return to
-}
-function doubledInts(from: Int32Array<ArrayBuffer>): Int32Array<ArrayBuffer> {
-  const to = new Int32Array(2 * from.length)
+function doubled<T extends Float64Array | Int32Array | Uint8Array>(from: T): T {
+  const to = new (from.constructor as new (length: number) => T)(2 * from.length)
   to.set(from)
   return to
 }

@@ -27,5 +27,5 @@ export function boxGap(a: Bounds, b: Bounds): number {
   }
   // A bound may itself be some roundings short of its solid; 16 units in the last place cover that and the sums here.
   const gap = Math.sqrt(squared) - 16 * Number.EPSILON * largest
-  return gap > 0 ? gap : 0
+  return Math.max(gap, 0)
 }

@@ -44,7 +44,7 @@ describe('segment to segment (checks A1)', () => {
   it('A1.E2 nearly parallel, 1.157e-7 apart', () => {
     const got = nearest(
       segment([-1.0896217473782599, 9.7236145595088601e-7, 0], [0.91220578597858548, -9.4369829432107506e-7, 0]),
-      segment([-0.90010447502136237, 9.0671446351334441e-7, 0], [1.073087717872113, -9.8185787633992740e-7, 0]),
+      segment([-0.90010447502136237, 9.0671446351334441e-7, 0], [1.073087717872113, -9.818578763399274e-7, 0]),
     )
     expect(Math.abs(got.atMost - 1.1575046138574e-7)).toBeLessThan(1e-9)
     expect(got.atLeast).toBeLessThanOrEqual(1.1575046138574e-7)
@@ -89,10 +89,7 @@ describe('convex polygons (checks A5)', () => {
   // not rounded); exact 11/√41. Vertices from memory, they reproduce that edge. The quadrilateral as its two triangles.
   it('A5 worked example: 11/√41', () => {
     const a = triangle([4, 5, 0], [9, 9, 0], [4, 11, 0])
-    const halves = [
-      triangle([8, 6, 0], [10, 2, 0], [13, 1, 0]),
-      triangle([8, 6, 0], [13, 1, 0], [15, 6, 0]),
-    ]
+    const halves = [triangle([8, 6, 0], [10, 2, 0], [13, 1, 0]), triangle([8, 6, 0], [13, 1, 0], [15, 6, 0])]
     const gap = Math.min(...halves.map((b) => nearest(a, b).atMost))
     expect(Math.abs(gap - 11 / Math.sqrt(41))).toBeLessThan(1e-12)
   })

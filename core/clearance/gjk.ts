@@ -30,7 +30,10 @@ export function convexDistance(a: ConvexSet, b: ConvexSet, upTo: number, out: Ne
   const slack = roundingSlack(a, b)
   const width = endWidth(a, b)
   s.n = 0
-  if (!(slack < Infinity)) return notNumbers(out)
+  if (!(slack < Infinity)) {
+    notNumbers(out)
+    return
+  }
   if (dx === 0 && dy === 0 && dz === 0) {
     dx = a.points[0] - b.points[0]
     dy = a.points[1] - b.points[1]
@@ -56,13 +59,17 @@ export function convexDistance(a: ConvexSet, b: ConvexSet, upTo: number, out: Ne
         s.n = 1
         s.weight[0] = 1
       }
-      return finish(s, lower, 'upTo', 'none', out)
+      finish(s, lower, 'upTo', 'none', out)
+      return
     }
     // Not while nothing parts them: deep in each other, the origin may lie close to the first few points found.
     if (lower > 0 && upper - lower <= width) break
     if (isKnown(w, s.n, wx, wy, wz)) break
     s.n++
-    if (!toNearest(s)) return finishInside(a, b, s, slack, out)
+    if (!toNearest(s)) {
+      finishInside(a, b, s, slack, out)
+      return
+    }
     const next = Math.sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2])
     // A better direction need not come measurably nearer: over a wide face 1e-9 rad moves the bound, not the distance.
     if (next <= slack || next > upper + slack) break

@@ -36,14 +36,23 @@ export function finishByFaces(a: ConvexSet, b: ConvexSet, upTo: number, start: S
     for (let k = at; k < at + 3; k++) w[k] = pool.a[k] - pool.b[k]
     const bound = (dx * w[at] + dy * w[at + 1] + dz * w[at + 2]) / Math.sqrt(dx * dx + dy * dy + dz * dz) - slack
     if (bound > lower) lower = bound
-    if (lower >= upTo) return finish(kept, lower, 'upTo', 'none', out)
-    if (lower > 0 && upper - lower <= width) return finish(kept, lower, 'converged', 'none', out)
+    if (lower >= upTo) {
+      finish(kept, lower, 'upTo', 'none', out)
+      return
+    }
+    if (lower > 0 && upper - lower <= width) {
+      finish(kept, lower, 'converged', 'none', out)
+      return
+    }
     if (isInPool(at)) break
     pool.n++
     nearestWithLast()
     const next = measured(turnedTo)
     if (next < upper) upper = keep()
-    if (upper <= slack) return finish(kept, 0, 'converged', 'touch', out)
+    if (upper <= slack) {
+      finish(kept, 0, 'converged', 'touch', out)
+      return
+    }
     // Not nearer even within rounding: the origin lies between the points found, or nothing more can be told.
     if (next > upper + slack) {
       if (originIsInside()) {

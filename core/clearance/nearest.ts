@@ -41,7 +41,13 @@ export const endWidth = (a: ConvexSet, b: ConvexSet): number => 1e-9 + 1e-12 * (
 export const allowedWidth = (a: ConvexSet, b: ConvexSet): number => 1e-9 + 1e-11 * (a.reach + b.reach)
 
 /** Writes the witnesses as weighted sums and measures `atMost` on them, so that it holds whatever the search did. */
-export function finish(s: Simplex, lower: number, stopped: Nearest['stopped'], contact: Nearest['contact'], out: Nearest): void {
+export function finish(
+  s: Simplex,
+  lower: number,
+  stopped: Nearest['stopped'],
+  contact: Nearest['contact'],
+  out: Nearest,
+): void {
   const { a, b, weight } = s
   let ax = 0
   let ay = 0
@@ -69,7 +75,7 @@ export function finish(s: Simplex, lower: number, stopped: Nearest['stopped'], c
   const z = az - bz
   out.atMost = Math.sqrt(x * x + y * y + z * z)
   // The plane bound may pass the witnesses by rounding only; bounds never cross.
-  out.atLeast = lower < out.atMost ? lower : out.atMost
+  out.atLeast = Math.min(lower, out.atMost)
   out.stopped = stopped
   out.contact = contact
 }

@@ -5,7 +5,7 @@ import { closedMeshKit, openMeshKit } from '../../test/kit/meshForms.ts'
 import { roundKit } from '../../test/kit/roundForms.ts'
 import { seeded } from '../../test/kit/random.ts'
 import type { Form } from '../shape/form.ts'
-import { pairClearance, pairs } from './pairs.ts'
+import { type PairTable, pairClearance, pairs } from './pairs.ts'
 
 // Convex and half-space pairs go through the kit in their own files; half-space against half-space has closed forms only.
 everyPair({ pair: pairs['convex·round'], a: convexKit, b: roundKit, seed: 3401, runs: 60, spread: 150 })
@@ -20,6 +20,14 @@ everyPair({ pair: pairs['mesh·mesh'], a: closedMeshKit, b: openMeshKit, seed: 3
 everyPair({ pair: pairs['mesh·halfSpace'], a: closedMeshKit, b: halfSpaceKit, seed: 3410, runs: 150, spread: 1200 })
 
 describe('the table', () => {
+  it('does not compile without one of its pairs', () => {
+    const { mesh·mesh: left, ...rest } = pairs
+    // @ts-expect-error a table without a pair is not a table
+    const short: PairTable = rest
+    expect(Object.keys(short)).toHaveLength(Object.keys(pairs).length - 1)
+    expect(left).toBe(pairs['mesh·mesh'])
+  })
+
   const random = seeded(3411)
   const forms: Form[] = [convexKit, roundKit, closedMeshKit, halfSpaceKit].map((kit) => kit.make(random, 100))
   it('answers every ordered pair of forms, and the two orders alike', () => {

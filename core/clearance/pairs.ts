@@ -16,29 +16,29 @@ export type { FormOf, PairClearance } from './pair.ts'
 
 /** One row a pair of forms, each written once. A missing pair does not compile: `bothOrders` asks for all. */
 export type PairTable = {
-  'convex·convex': PairClearance<'convex', 'convex'>
-  'convex·round': PairClearance<'convex', 'round'>
-  'convex·mesh': PairClearance<'convex', 'mesh'>
-  'convex·halfSpace': PairClearance<'convex', 'halfSpace'>
-  'round·round': PairClearance<'round', 'round'>
-  'round·mesh': PairClearance<'round', 'mesh'>
-  'round·halfSpace': PairClearance<'round', 'halfSpace'>
-  'mesh·mesh': PairClearance<'mesh', 'mesh'>
-  'mesh·halfSpace': PairClearance<'mesh', 'halfSpace'>
-  'halfSpace·halfSpace': PairClearance<'halfSpace', 'halfSpace'>
+  convex·convex: PairClearance<'convex', 'convex'>
+  convex·round: PairClearance<'convex', 'round'>
+  convex·mesh: PairClearance<'convex', 'mesh'>
+  convex·halfSpace: PairClearance<'convex', 'halfSpace'>
+  round·round: PairClearance<'round', 'round'>
+  round·mesh: PairClearance<'round', 'mesh'>
+  round·halfSpace: PairClearance<'round', 'halfSpace'>
+  mesh·mesh: PairClearance<'mesh', 'mesh'>
+  mesh·halfSpace: PairClearance<'mesh', 'halfSpace'>
+  halfSpace·halfSpace: PairClearance<'halfSpace', 'halfSpace'>
 }
 
 export const pairs: PairTable = {
-  'convex·convex': convexConvex,
-  'convex·round': convexRound,
-  'convex·mesh': convexMesh,
-  'convex·halfSpace': convexHalfSpace,
-  'round·round': roundRound,
-  'round·mesh': roundMesh,
-  'round·halfSpace': roundHalfSpace,
-  'mesh·mesh': meshMesh,
-  'mesh·halfSpace': meshHalfSpace,
-  'halfSpace·halfSpace': halfSpaceHalfSpace,
+  convex·convex: convexConvex,
+  convex·round: convexRound,
+  convex·mesh: convexMesh,
+  convex·halfSpace: convexHalfSpace,
+  round·round: roundRound,
+  round·mesh: roundMesh,
+  round·halfSpace: roundHalfSpace,
+  mesh·mesh: meshMesh,
+  mesh·halfSpace: meshHalfSpace,
+  halfSpace·halfSpace: halfSpaceHalfSpace,
 }
 
 /** Both orders of every pair: the table's own, or the table's turned round. A new form brings a row and a column. */

@@ -98,8 +98,14 @@ function onSegment(w: Float64Array, i: number, j: number): void {
   const ez = w[j + 2] - az
   const ee = ex * ex + ey * ey + ez * ez
   const t = ee > 0 ? -(ax * ex + ay * ey + az * ez) / ee : 0
-  if (!(t > 0)) return write(ax, ay, az, 1, 0, 0)
-  if (t >= 1) return write(w[j], w[j + 1], w[j + 2], 0, 1, 0)
+  if (!(t > 0)) {
+    write(ax, ay, az, 1, 0, 0)
+    return
+  }
+  if (t >= 1) {
+    write(w[j], w[j + 1], w[j + 2], 0, 1, 0)
+    return
+  }
   let x = ax + t * ex
   let y = ay + t * ey
   let z = az + t * ez
@@ -142,7 +148,8 @@ function onTriangle(w: Float64Array, i: number, j: number, k: number): void {
     if (p > 0 && q > 0 && r > 0) {
       // Along the normal, not as a sum of corners: keeps the direction where the plane almost holds the origin.
       const h = (nx * cx + ny * cy + nz * cz) / nn
-      return write(nx * h, ny * h, nz * h, p, q, r)
+      write(nx * h, ny * h, nz * h, p, q, r)
+      return
     }
   }
   onSegment(w, j, k)
@@ -228,7 +235,7 @@ export function refineInside(s: Simplex): void {
       shareOf(w, faces[f], faces[f + 1], o)
       const { nx, ny, nz, whole } = gradient
       const refined = weight[o / 3] - (nx * x + ny * y + nz * z) / whole
-      weight[o / 3] = refined > 0 ? refined : 0
+      weight[o / 3] = Math.max(refined, 0)
       sum += weight[o / 3]
     }
     weight[3] = Math.max(1 - sum, 0)

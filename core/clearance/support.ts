@@ -59,7 +59,15 @@ export function setTriangle(set: ConvexSet, corners: ArrayLike<number>, at = 0):
 }
 
 /** Refills `set` as a segment; equal ends make it a point. */
-export function setSegment(set: ConvexSet, ax: number, ay: number, az: number, bx: number, by: number, bz: number): ConvexSet {
+export function setSegment(
+  set: ConvexSet,
+  ax: number,
+  ay: number,
+  az: number,
+  bx: number,
+  by: number,
+  bz: number,
+): ConvexSet {
   const { points } = set
   points[0] = ax
   points[1] = ay
@@ -74,7 +82,16 @@ export function setSegment(set: ConvexSet, ax: number, ay: number, az: number, b
 }
 
 /** Refills `set` as the flat disc about a centre, square to (nx, ny, nz), which need not be unit but is not zero. */
-export function setDisc(set: ConvexSet, cx: number, cy: number, cz: number, nx: number, ny: number, nz: number, radius: number): ConvexSet {
+export function setDisc(
+  set: ConvexSet,
+  cx: number,
+  cy: number,
+  cz: number,
+  nx: number,
+  ny: number,
+  nz: number,
+  radius: number,
+): ConvexSet {
   set.points[0] = cx
   set.points[1] = cy
   set.points[2] = cz

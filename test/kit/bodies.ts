@@ -5,7 +5,11 @@ import type { Random } from './random.ts'
 /** Convex bodies for tests, made without the project's own shapes, so that a fault there cannot hide one here. */
 export type Body = Polytope | Cylinder
 
-export const corner = (p: Polytope, i: number): Vec3 => [p.vertices[3 * i], p.vertices[3 * i + 1], p.vertices[3 * i + 2]]
+export const corner = (p: Polytope, i: number): Vec3 => [
+  p.vertices[3 * i],
+  p.vertices[3 * i + 1],
+  p.vertices[3 * i + 2],
+]
 export const corners = (p: Polytope): Vec3[] => Array.from({ length: p.vertices.length / 3 }, (_, i) => corner(p, i))
 export const centreOf = (points: readonly Vec3[]): Vec3 => scale(points.reduce(add), 1 / points.length)
 
@@ -76,8 +80,7 @@ export function anyPolytope(random: Random, half: number): Polytope {
   const pose: Pose = { turn: random.turn(), at: [0, 0, 0] }
   const kind = random.int(4)
   if (kind === 0) return movedBody(boxBody(side(), side(), side()), pose)
-  if (kind === 1)
-    return movedBody(tankBody(side(), side(), side(), random.real(0.3, 1), random.real(0.3, 1)), pose)
+  if (kind === 1) return movedBody(tankBody(side(), side(), side(), random.real(0.3, 1), random.real(0.3, 1)), pose)
   return hullBody(Array.from({ length: 4 + random.int(9) }, () => scale(random.unit(), side())))
 }
 
@@ -137,4 +140,3 @@ export function farthest(body: Body, n: Vec3): number {
   const square = cross(axis, n)
   return Math.max(dot(n, body.from), dot(n, body.to)) + body.radius * Math.hypot(...square)
 }
-

@@ -33,7 +33,10 @@ function inOneFrame(random: Random, p: Vec3, q: Vec3, offset: Vec3): [Body, Body
   const pose: Pose = { turn: random.turn(), at: random.point(200) }
   return [
     movedBody(boxBody(...(p as [number, number, number])), pose),
-    movedBody(boxBody(...(q as [number, number, number])), { turn: pose.turn, at: add(turned(pose.turn, offset), pose.at) }),
+    movedBody(boxBody(...(q as [number, number, number])), {
+      turn: pose.turn,
+      at: add(turned(pose.turn, offset), pose.at),
+    }),
   ]
 }
 const sides = (random: Random): Vec3 => [side(random), side(random), side(random)]
@@ -103,7 +106,8 @@ export const families: Record<string, Family> = {
     return [movedBody(flat(), pose), movedBody(at(flat(), [0, 0, random.pick([0, random.size(1e-9, 1)])]), pose)]
   },
   needles(random) {
-    const needle = () => movedBody(boxBody(100, random.size(1e-4, 1e-2), random.size(1e-4, 1e-2)), { turn: random.turn(), at: still })
+    const needle = () =>
+      movedBody(boxBody(100, random.size(1e-4, 1e-2), random.size(1e-4, 1e-2)), { turn: random.turn(), at: still })
     return [needle(), at(needle(), scale(random.unit(), random.size(1e-4, 10)))]
   },
   'one ulp apart'(random) {
@@ -111,7 +115,11 @@ export const families: Record<string, Family> = {
     const y = x + x * 2 ** -52
     const size = sides(random)
     const a = at(boxBody(...(size as [number, number, number])), [x - size[0], 0, 0])
-    const b = at(boxBody(...(size as [number, number, number])), [y + size[0], random.real(-10, 10), random.real(-10, 10)])
+    const b = at(boxBody(...(size as [number, number, number])), [
+      y + size[0],
+      random.real(-10, 10),
+      random.real(-10, 10),
+    ])
     return [setFace(a, x, 1), setFace(b, y, -1)]
   },
   'equal solids'(random) {
@@ -125,12 +133,25 @@ export const families: Record<string, Family> = {
   },
   'parallel cylinders'(random) {
     const turn = random.turn()
-    const make = (x: number): Body => ({ kind: 'cylinder', from: [x, 0, -side(random)], to: [x, 0, side(random)], radius: random.real(1, 30) })
-    return [movedBody(make(0), { turn, at: still }), movedBody(make(random.pick([0, random.real(0, 80)])), { turn, at: still })]
+    const make = (x: number): Body => ({
+      kind: 'cylinder',
+      from: [x, 0, -side(random)],
+      to: [x, 0, side(random)],
+      radius: random.real(1, 30),
+    })
+    return [
+      movedBody(make(0), { turn, at: still }),
+      movedBody(make(random.pick([0, random.real(0, 80)])), { turn, at: still }),
+    ]
   },
   /** One in the other, axes almost the same: almost equally deep all round. */
   'nearly coaxial cylinders'(random) {
-    const make = (radius: number): Body => ({ kind: 'cylinder', from: [0, 0, -side(random)], to: [0, 0, side(random)], radius })
+    const make = (radius: number): Body => ({
+      kind: 'cylinder',
+      from: [0, 0, -side(random)],
+      to: [0, 0, side(random)],
+      radius,
+    })
     const tilt = random.size(1e-9, 1e-1)
     const turn = turnMatrix([(tilt * 180) / Math.PI, 0, 0])
     const b = movedBody(make(random.real(1, 30)), { turn, at: scale(random.unit(), random.size(1e-9, 1)) })

@@ -22,7 +22,11 @@ export const convexKit = kitOf('convex', anyBody)
 export const halfSpaceKit: FormKit<HalfSpaceForm> = {
   name: 'half-space',
   make: (random, half) => ({ form: 'halfSpace', point: random.point(half / 2), normal: unit(random.unit()) }),
-  placed: (form, pose) => ({ form: 'halfSpace', point: placed(pose, form.point), normal: turned(pose.turn, form.normal) }),
+  placed: (form, pose) => ({
+    form: 'halfSpace',
+    point: placed(pose, form.point),
+    normal: turned(pose.turn, form.normal),
+  }),
   scaled: (form, by) => ({ ...form, point: scale(form.point, by) }),
   grown: (form, by) => ({ ...form, point: along(form.point, form.normal, by) }),
   outsideBy: (form, point) => dot(form.normal, sub(point, form.point)),

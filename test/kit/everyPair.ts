@@ -52,7 +52,10 @@ export function everyPair<A extends FormName, B extends FormName>(kit: PairKit<A
     const random = seeded(kit.seed + offset)
     for (let i = 0; i < runs; i++) {
       const a = kit.a.placed(kit.a.make(random, half), { turn: random.turn(), at: random.point(half / 2) })
-      const b = kit.b.placed(kit.b.make(random, half), { turn: random.turn(), at: scale(random.unit(), random.real(0, spread)) })
+      const b = kit.b.placed(kit.b.make(random, half), {
+        turn: random.turn(),
+        at: scale(random.unit(), random.real(0, spread)),
+      })
       look({ a, b, random, answer: ask(a, b) })
     }
   }
@@ -72,7 +75,8 @@ export function everyPair<A extends FormName, B extends FormName>(kit: PairKit<A
       each(1, ({ a, b, answer }) => {
         expect(kit.a.outsideBy(a, answer.onPart)).toBeLessThan(rounding)
         expect(kit.b.outsideBy(b, answer.onKeepOut)).toBeLessThan(rounding)
-        if (!answer.overlap) expect(Math.abs(distance(answer.onPart, answer.onKeepOut) - answer.atMost)).toBeLessThan(rounding)
+        if (!answer.overlap)
+          expect(Math.abs(distance(answer.onPart, answer.onKeepOut) - answer.atMost)).toBeLessThan(rounding)
       })
     })
 
@@ -230,4 +234,3 @@ function scaledBounds(answer: Clearance, s: number): Partial<Clearance> {
     },
   }
 }
-

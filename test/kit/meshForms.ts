@@ -1,13 +1,27 @@
 import type { MeshForm } from '../../core/shape/form.ts'
 import type { Mesh } from '../../core/shape/mesh.ts'
-import { cross, dot, identity, length, type Pose, placed, placedBack, product, scale, type Vec3 } from '../../core/shape/vec.ts'
+import {
+  cross,
+  dot,
+  identity,
+  length,
+  type Pose,
+  placed,
+  placedBack,
+  product,
+  scale,
+  type Vec3,
+} from '../../core/shape/vec.ts'
 import type { FormKit } from './everyPair.ts'
 import type { Random } from './random.ts'
 import { toTriangle } from './tubes.ts'
 
 /** A closed, bumpy ball, star-shaped about the origin: rings of points at random distances; hollows as well as humps. */
 function bumpyBall(random: Random, half: number, rings: number, round: number): Mesh {
-  const points: Vec3[] = [[0, 0, half], [0, 0, -half]]
+  const points: Vec3[] = [
+    [0, 0, half],
+    [0, 0, -half],
+  ]
   for (let ring = 1; ring < rings; ring++)
     for (let i = 0; i < round; i++) {
       const t = (Math.PI * ring) / rings
@@ -83,7 +97,11 @@ function solidAngle([a, b, c]: readonly Vec3[]): number {
 
 export const closedMeshKit: FormKit<MeshForm> = {
   name: 'closed mesh',
-  make: (random, half) => ({ form: 'mesh', mesh: bumpyBall(random, half, 3 + random.int(5), 4 + random.int(8)), pose: here }),
+  make: (random, half) => ({
+    form: 'mesh',
+    mesh: bumpyBall(random, half, 3 + random.int(5), 4 + random.int(8)),
+    pose: here,
+  }),
   placed: moved,
   scaled,
   // Star-shaped about its own origin: larger about it holds it, and its farthest point moves by no more than asked.
@@ -103,4 +121,3 @@ export const openMeshKit: FormKit<MeshForm> = {
   scaled,
   outsideBy,
 }
-
