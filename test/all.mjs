@@ -81,6 +81,7 @@ function count({ testResults }) {
 const meshPackages = ['netgen-doc', 'occt-misc', 'gmsh-doc', 'assimp-testmodels']
 
 function installed(name) {
+  // biome-ignore lint/suspicious/noTemplateCurlyInString: the placeholder is dpkg's own
   const asked = spawnSync('dpkg-query', ['-W', '-f=${Status}', name], { encoding: 'utf8' })
   return asked.status === 0 && asked.stdout.includes('install ok installed')
 }
