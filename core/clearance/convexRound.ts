@@ -5,7 +5,7 @@ import { BoundQueue } from './boundQueue.ts'
 import { convexConvex } from './convexConvex.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest, type Nearest } from './nearest.ts'
-import { endWidthAfter, fineWidth } from './searchEnd.ts'
+import { endWidthAfter, widest } from './searchEnd.ts'
 import { type ConvexSet, emptySet, setDisc, setDiscFrame, setOf, setSegment, supportOf } from './support.ts'
 import { depthAtLeast, type Room } from './tubeDepth.ts'
 import { touch, touchSize, tubeSupport } from './tubeDiscs.ts'
@@ -55,7 +55,7 @@ class Search {
   /** Least bound of the spans that need no more halving. */
   private settled = Number.POSITIVE_INFINITY
   private looked = 0
-  private width = fineWidth
+  private width = 0
 
   constructor(body: Polytope | Cylinder, round: RoundForm, options: ClearanceOptions) {
     this.body = body
@@ -86,7 +86,7 @@ class Search {
     // Within rounding a touch cannot be told from a gap or from a depth that the kernel's simplex lies flat in: all meet.
     if (this.best <= slack) return this.overlap()
     const atLeast = Math.min(this.best, queue.least(), this.settled) - slack
-    if (stopped === 'converged' && this.best - atLeast > this.width + 2 * slack) stopped = 'limit'
+    if (stopped === 'converged' && this.best - atLeast > widest + 2 * slack) stopped = 'limit'
     return {
       atLeast: Math.max(0, atLeast),
       atMost: this.best,
@@ -117,7 +117,7 @@ class Search {
   }
 
   private look(span: number, known: number): void {
-    this.width = endWidthAfter(++this.looked)
+    this.width = endWidthAfter(++this.looked, this.tube.reach + this.solid.reach)
     if (this.tube.isStraight(span)) {
       this.settle(this.alongStraight(span))
       return

@@ -6,7 +6,7 @@ import { windingNumber } from './inside.ts'
 import { nearestOnMesh, triangleAt } from './meshSearch.ts'
 import { type MeshTree, meshTree } from './meshTree.ts'
 import { epsilon } from './nearest.ts'
-import { endWidthAfter, fineWidth } from './searchEnd.ts'
+import { endWidthAfter, widest } from './searchEnd.ts'
 import { intoTree, outOfTree, pointSeeker } from './seeker.ts'
 import { spanBoxBound } from './spanBox.ts'
 import { SpanTriangle } from './spanTriangle.ts'
@@ -48,6 +48,8 @@ class Search {
   private readonly tube: TubeSpans
   private readonly options: ClearanceOptions
   private readonly slack: number
+  /** Sum of both largest coordinates, mm. */
+  private readonly reach: number
   /** Least bound of the pairs that need no more halving. */
   private settled = Number.POSITIVE_INFINITY
   private halvings = 0
@@ -58,9 +60,10 @@ class Search {
     this.tree = meshTree(form.mesh)
     const { turn, at } = form.pose
     this.tube = new TubeSpans(round, { turn, at: add(at, turned(turn, this.tree.centre)) })
-    queue.clear()
-    pair.begin(this.tube, fineWidth)
+    this.reach = this.tube.reach + this.tree.reach
     this.slack = this.tube.rounding + 32 * epsilon * this.tree.reach
+    queue.clear()
+    pair.begin(this.tube, endWidthAfter(0, this.reach))
   }
 
   answer(): Clearance {
@@ -72,7 +75,7 @@ class Search {
     // Within rounding a touch cannot be told from a gap or from a depth that the kernel's simplex lies flat in: all meet.
     if (isInside || pair.best <= slack) return this.overlap(isInside)
     const atLeast = Math.min(pair.best, queue.least(), this.settled) - slack
-    const isWide = pair.best - atLeast > pair.width + 2 * slack
+    const isWide = pair.best - atLeast > widest + 2 * slack
     return {
       atLeast: Math.max(0, atLeast),
       atMost: pair.best,
@@ -154,7 +157,7 @@ class Search {
   }
 
   private halve(span: number, triangle: number, known: number): void {
-    pair.width = endWidthAfter(++this.halvings)
+    pair.width = endWidthAfter(++this.halvings, this.reach)
     const half = this.tube.halve(span)
     this.measure(half, triangle, known)
     this.measure(half + 1, triangle, known)

@@ -7,7 +7,7 @@ import { convexConvex } from './convexConvex.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest, type Nearest } from './nearest.ts'
 import { segmentSegment, segmentTriangleSize } from './segmentTriangle.ts'
-import { endWidthAfter, fineWidth } from './searchEnd.ts'
+import { endWidthAfter, widest } from './searchEnd.ts'
 import { type ConvexSet, emptySet, setDisc, setDiscFrame, setSegment } from './support.ts'
 import { depthAtLeast } from './tubeDepth.ts'
 import { touch, touchSize, tubeSupport } from './tubeDiscs.ts'
@@ -55,7 +55,7 @@ class Search {
   private onB: Vec3 = [0, 0, 0]
   private settled = Number.POSITIVE_INFINITY
   private looked = 0
-  private width = fineWidth
+  private width = 0
 
   constructor(part: RoundForm, keepOut: RoundForm, options: ClearanceOptions) {
     this.a = new TubeSpans(part)
@@ -85,7 +85,7 @@ class Search {
     // Within rounding a touch cannot be told from a gap or from a depth that the kernel's simplex lies flat in: all meet.
     if (this.best <= slack) return this.overlap()
     const atLeast = Math.min(this.best, queue.least(), this.settled) - slack
-    if (stopped === 'converged' && this.best - atLeast > this.width + 2 * slack) stopped = 'limit'
+    if (stopped === 'converged' && this.best - atLeast > widest + 2 * slack) stopped = 'limit'
     return { atLeast: Math.max(0, atLeast), atMost: this.best, onPart: this.onA, onKeepOut: this.onB, stopped }
   }
 
@@ -107,7 +107,7 @@ class Search {
   }
 
   private look(i: number, j: number, known: number): void {
-    this.width = endWidthAfter(++this.looked)
+    this.width = endWidthAfter(++this.looked, this.a.reach + this.b.reach)
     const { a, b } = this
     const bound = Math.max(known, this.bound(i, j))
     const slackA = a.spans[spanStride * i + 7]
