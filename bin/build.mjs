@@ -115,25 +115,50 @@ const alive = (pid) => {
   }
 }
 
+/** A lock whose holder has died, or that is older than any build takes. */
+function isAbandoned(lock) {
+  try {
+    const holder = Number(readFileSync(lock, 'utf8'))
+    const age = Date.now() - statSync(lock).mtimeMs
+    return age > 5 * 60_000 || (holder > 0 ? !alive(holder) : age > 5000)
+  } catch {
+    // Given back just now.
+    return false
+  }
+}
+
+const taken = (file) => {
+  try {
+    writeFileSync(file, String(process.pid), { flag: 'wx' })
+    return true
+  } catch (error) {
+    if (error.code === 'EEXIST') return false
+    throw error
+  }
+}
+
+/**
+ * Removes an abandoned lock, one at a time: of two that found the same one abandoned, the second would else remove the
+ * lock that the first has just taken.
+ */
+function clearAbandoned(lock) {
+  if (!isAbandoned(lock)) return
+  const broom = `${lock}-broom`
+  if (!taken(broom)) {
+    if (isAbandoned(broom)) rmSync(broom, { force: true })
+    return
+  }
+  if (isAbandoned(lock)) rmSync(lock, { force: true })
+  rmSync(broom, { force: true })
+}
+
 /** One build at a time, also across processes: tests start many programs at once. */
 async function locked(work) {
   const lock = join(dist, '.lock')
   mkdirSync(dist, { recursive: true })
-  for (;;) {
-    try {
-      writeFileSync(lock, String(process.pid), { flag: 'wx' })
-      break
-    } catch (error) {
-      if (error.code !== 'EEXIST') throw error
-      let holder = Number.NaN
-      try {
-        holder = Number(readFileSync(lock, 'utf8'))
-      } catch {}
-      const written = existsSync(lock) ? statSync(lock, { throwIfNoEntry: false })?.mtimeMs : undefined
-      const abandoned = holder > 0 ? !alive(holder) : written !== undefined && Date.now() - written > 5000
-      if (abandoned) rmSync(lock, { force: true })
-      else await pause(100)
-    }
+  while (!taken(lock)) {
+    clearAbandoned(lock)
+    await pause(100)
   }
   try {
     return await work()
