@@ -200,7 +200,12 @@ if (process.argv[1] && fileURLToPath(import.meta.url) === process.argv[1]) {
   }
   for (const target of asked.length > 0 ? asked : targets) {
     const begin = performance.now()
-    await locked(() => buildTarget(target))
+    try {
+      await locked(() => buildTarget(target))
+    } catch (error) {
+      process.stderr.write(`build: ${target}: ${error instanceof Error ? error.message : error}\n`)
+      process.exit(1)
+    }
     process.stdout.write(
       `${target.padEnd(8)} ${((performance.now() - begin) / 1000).toFixed(2)} s  ${relative(root, outputOf(target))}\n`,
     )

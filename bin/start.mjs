@@ -173,4 +173,9 @@ async function main() {
   return openInBrowser(browser, bay)
 }
 
-process.exit(await main())
+try {
+  process.exit(await main())
+} catch (error) {
+  process.stderr.write(`start: ${error instanceof Error ? error.message : error}\n`)
+  process.exit(1)
+}
