@@ -1,164 +1,24 @@
 import { describe, expect, it } from 'vitest'
 import { anyPolytope, boxBody } from '../../test/kit/bodies.ts'
-import { type Random, seeded } from '../../test/kit/random.ts'
-import {
-  anyTube,
-  leastOverTube,
-  movedTube,
-  outsideTube,
-  rod,
-  scaledTube,
-  squareTo,
-  TubeLayer,
-  tessellated,
-  toTriangle,
-} from '../../test/kit/tubes.ts'
+import { seeded } from '../../test/kit/random.ts'
+import { type Corners, placedMesh, soup, soups } from '../../test/kit/triangleSoups.ts'
+import { tessellated } from '../../test/kit/tubePaths.ts'
+import { anyTube, movedTube, outsideTube, rod, scaledTube, TubeLayer } from '../../test/kit/tubes.ts'
 import type { MeshForm, Polytope, RoundForm } from '../shape/form.ts'
 import type { Mesh } from '../shape/mesh.ts'
-import {
-  add,
-  along,
-  distance,
-  identity,
-  mirrorY,
-  mix,
-  type Pose,
-  placed,
-  product,
-  scale,
-  type Vec3,
-} from '../shape/vec.ts'
+import { along, distance, identity, mirrorY, type Pose, placed, product, scale, type Vec3 } from '../shape/vec.ts'
 import type { ClearanceOptions } from './answer.ts'
 import { convexRound } from './convexRound.ts'
 import { roundMesh } from './roundMesh.ts'
 import { roundRound } from './roundRound.ts'
 
-type Corners = readonly [Vec3, Vec3, Vec3]
-const still: Pose = { turn: identity, at: [0, 0, 0] }
-const placedMesh = (mesh: Mesh, pose = still): MeshForm => ({ form: 'mesh', mesh, pose })
 const gap = (tube: RoundForm, form: MeshForm, options: ClearanceOptions = {}) => roundMesh(tube, form, options)
 const shifted = (tube: RoundForm, at: Vec3) => movedTube(tube, { turn: identity, at })
-
-function soup(triangles: readonly Corners[]): Mesh {
-  return {
-    positions: Float64Array.from(triangles.flat(2)),
-    triangles: Uint32Array.from({ length: 3 * triangles.length }, (_, i) => i),
-    closed: false,
-  }
-}
 
 function meshOf(body: Polytope): Mesh {
   const triangles = body.faces.flatMap((f) => f.slice(2).flatMap((_, k) => [f[0], f[k + 1], f[k + 2]]))
   return { positions: body.vertices, triangles: Uint32Array.from(triangles), closed: true }
 }
-
-/** Families of triangles that have made such kernels fail. */
-const families: Record<string, (r: Random) => Corners[]> = {
-  any: (r) => Array.from({ length: 1 + r.int(12) }, () => [r.point(50), r.point(50), r.point(50)]),
-  small: (r) =>
-    Array.from({ length: 1 + r.int(12) }, () => {
-      const p = r.point(42)
-      return [p, along(p, r.unit(), 3), along(p, r.unit(), 3)]
-    }),
-  'slivers 1e-5 wide': (r) =>
-    Array.from({ length: 1 + r.int(6) }, () => {
-      const [p, q] = [r.point(50), r.point(50)]
-      return [p, q, along(mix(p, q, r.real(0, 1)), r.unit(), 1e-5)]
-    }),
-  'one tilted plane': (r) => {
-    const [o, u, v] = [r.point(40), r.unit(), r.unit()]
-    const on = () => along(along(o, u, r.real(-40, 40)), v, r.real(-40, 40))
-    return Array.from({ length: 1 + r.int(8) }, () => [on(), on(), on()])
-  },
-}
-
-function expectSound(tube: RoundForm, triangles: readonly Corners[], closing: number) {
-  const got = gap(tube, placedMesh(soup(triangles)), { depth: false })
-  const least = leastOverTube(tube, (p) => Math.min(...triangles.map((t) => toTriangle(p, ...t))), closing)
-  expect(got.stopped).toBe('converged')
-  expect(got.atLeast).toBeLessThanOrEqual(least + 1e-9)
-  expect(got.atMost - got.atLeast).toBeLessThan(1e-6)
-  expect(Math.abs(distance(got.onPart, got.onKeepOut) - got.atMost)).toBeLessThan(1e-9)
-  expect(outsideTube(tube, got.onPart, 8)).toBeLessThan(1e-6)
-  expect(Math.min(...triangles.map((t) => toTriangle(got.onKeepOut, ...t)))).toBeLessThan(1e-7)
-  return { got, least }
-}
-
-describe('a bent tube and triangles', () => {
-  it.each(Object.keys(families))(
-    '%s: 2000, seed 81, none nearer than atLeast, atMost reached',
-    { timeout: 60_000 },
-    (name) => {
-      const random = seeded(81)
-      let meet = 0
-      for (let i = 0; i < 2000; i++) if (expectSound(anyTube(random, 25), families[name](random), 0).got.overlap) meet++
-      expect(meet).toBeGreaterThan(100)
-      expect(meet).toBeLessThan(1900)
-    },
-  )
-
-  it('points closed in, 200 pairs, seed 82: the gap itself', { timeout: 60_000 }, () => {
-    const random = seeded(82)
-    let apart = 0
-    let same = 0
-    for (let i = 0; i < 200; i++) {
-      const { got, least } = expectSound(anyTube(random, 20), families.small(random), 2)
-      if (got.overlap) continue
-      apart++
-      if (least - got.atMost < 1e-5) same++
-    }
-    expect(apart).toBeGreaterThan(80)
-    expect(same).toBeGreaterThan(0.8 * apart)
-  })
-
-  it('touching by construction, seed 83: a corner put on the tube’s skin, 500 times', () => {
-    const random = seeded(83)
-    for (let i = 0; i < 500; i++) {
-      const tube = anyTube(random, 25)
-      const off = random.real(0.5, 3)
-      const far = gap(
-        tube,
-        placedMesh(
-          soup([
-            [
-              [200, 0, 0],
-              [203, 0, 0],
-              [200, 3, 0],
-            ],
-          ]),
-        ),
-      )
-      // From the tube's nearest point a little way towards that triangle: still nearest to where it came from.
-      const way = scale(add(far.onKeepOut, scale(far.onPart, -1)), 1 / far.atMost)
-      const at = along(far.onPart, way, off)
-      const got = gap(tube, placedMesh(soup([[at, along(at, way, 5), add(along(at, way, 5), [0, 0, 2])]])))
-      expect(Math.abs(got.atMost - off)).toBeLessThan(1e-6)
-    }
-  })
-})
-
-describe('triangles in the very plane of a flat end, tilted frame', () => {
-  it('2000, seed 89: distance from the disc’s centre less the radius, or contact', () => {
-    const random = seeded(89)
-    let meet = 0
-    for (let i = 0; i < 2000; i++) {
-      const end = random.point(100)
-      const axis = random.unit()
-      const [u, v] = squareTo(axis)
-      const tube = rod(along(end, axis, -random.real(5, 100)), end, random.real(2, 30))
-      const on = (): Vec3 => along(along(end, u, random.real(-80, 80)), v, random.real(-80, 80))
-      const triangle: Corners = [on(), on(), on()]
-      const expected = Math.max(0, toTriangle(end, ...triangle) - tube.radius)
-      const got = gap(tube, placedMesh(soup([triangle])), { depth: false })
-      expect(got.atLeast).toBeLessThanOrEqual(expected + 1e-9)
-      expect(Math.abs(got.atMost - expected)).toBeLessThan(1e-8)
-      if (expected > 1e-9) expect(got.overlap).toBeUndefined()
-      else meet++
-    }
-    expect(meet).toBeGreaterThan(600)
-    expect(meet).toBeLessThan(1500)
-  })
-})
 
 describe('a bent tube and a closed mesh', () => {
   it('the same as the convex solid it encloses: 2000 pairs, seed 84', { timeout: 60_000 }, () => {
@@ -228,7 +88,7 @@ describe('a bent tube and a closed mesh', () => {
     const random = seeded(85)
     for (let i = 0; i < 200; i++) {
       const tube = anyTube(random, 25)
-      const mesh = soup(families.any(random))
+      const mesh = soup(soups.any(random))
       const turn = random.turn()
       const pose: Pose = { turn: random.chance(0.5) ? product(turn, mirrorY) : turn, at: random.point(300) }
       const here = gap(tube, placedMesh(mesh), { depth: false })
@@ -271,7 +131,7 @@ describe('depth of overlap of a tube and a mesh', () => {
       const tube = anyTube(random, 25)
       const form = random.chance(0.5)
         ? placedMesh(meshOf(anyPolytope(random, 25)))
-        : placedMesh(soup(families.any(random)))
+        : placedMesh(soup(soups.any(random)))
       const { overlap } = gap(tube, form)
       if (!overlap) continue
       if (overlap.depthAtLeast > 1) deep++
@@ -301,7 +161,7 @@ describe('warm start and early end', () => {
     let early = 0
     for (let i = 0; i < 300; i++) {
       const tube = anyTube(random, 25)
-      const form = placedMesh(soup(families.small(random)), { turn: random.turn(), at: random.point(20) })
+      const form = placedMesh(soup(soups.small(random)), { turn: random.turn(), at: random.point(20) })
       const full = gap(tube, form, { depth: false })
       const near = { onPart: random.point(50), onKeepOut: along(full.onKeepOut, random.unit(), random.real(0, 5)) }
       expect(Math.abs(gap(tube, form, { depth: false, near }).atMost - full.atMost)).toBeLessThan(1e-7)

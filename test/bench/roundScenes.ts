@@ -2,7 +2,8 @@ import type { RoundForm } from '../../core/shape/form.ts'
 import type { Mesh } from '../../core/shape/mesh.ts'
 import { type Pose, turnMatrix, type Vec3 } from '../../core/shape/vec.ts'
 import { type Random, seeded } from '../kit/random.ts'
-import { movedTube, tessellated, tubeThrough } from '../kit/tubes.ts'
+import { tessellated, tubeThrough } from '../kit/tubePaths.ts'
+import { movedTube } from '../kit/tubes.ts'
 
 /** A six-bend pipe over a scanned-looking surface: the exact sweep, the same tessellated, and where they are tried. */
 export interface RoundScene {
