@@ -1,0 +1,30 @@
+/** Takes the picture in the README: the example in the window, as it comes up. `node bin/picture.mjs` */
+import { join } from 'node:path'
+import { pathToFileURL } from 'node:url'
+import { chromium } from 'playwright-core'
+import { findBrowser } from './browser.mjs'
+import { dist, ensureBuilt, root } from './build.mjs'
+
+await ensureBuilt(['window', 'serve'])
+const { startServer } = await import(pathToFileURL(join(dist, 'node', 'serve.mjs')).href)
+const server = await startServer({
+  windowFolder: join(dist, 'window'),
+  bay: join(root, 'assets', 'tarnbeck', 'tarnbeck.bay.json'),
+})
+const browser = await chromium.launch({
+  executablePath: findBrowser() ?? undefined,
+  // Drawn in software, so that the picture is the same on every machine.
+  args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--ignore-gpu-blocklist'],
+})
+try {
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, deviceScaleFactor: 1.5 })
+  await page.goto(server.address)
+  // The ledger's rows come last: when there are some, the bay is read, drawn and judged.
+  await page.getByRole('row').nth(3).waitFor({ timeout: 60_000 })
+  await page.waitForTimeout(1000)
+  await page.screenshot({ path: join(root, 'docs', 'window.png') })
+} finally {
+  await browser.close()
+  await server.close()
+}
+process.stdout.write('docs/window.png\n')
