@@ -1,0 +1,112 @@
+import { type DragEvent, useEffect, useState } from 'react'
+import { TabPanel, Tabs } from 'react-aria-components/Tabs'
+import { listenForKeys } from './commands/keys.ts'
+import { CandidateCallouts } from './editors/CandidateCallouts.tsx'
+import { KeepOutCallouts } from './editors/KeepOutCallouts.tsx'
+import { Ledger } from './ledger/Ledger.tsx'
+import { Banner } from './stages/Banner.tsx'
+import { CandidateTabs } from './stages/CandidateTabs.tsx'
+import { Dialogs } from './stages/Dialogs.tsx'
+import { Footer } from './stages/Footer.tsx'
+import { Header } from './stages/Header.tsx'
+import { EmptyPaper, ReadingPaper } from './stages/Waiting.tsx'
+import { type Here, HereContext, useHere, useWindow } from './state/context.ts'
+import { bayOf, freshness, isDirty, type Stage } from './state/windowState.ts'
+import { Viewport } from './viewport/Viewport.tsx'
+
+export function App({ here }: { here: Here }) {
+  return (
+    <HereContext value={here}>
+      <Sheet />
+    </HereContext>
+  )
+}
+
+/** The window as one sheet: stages along the top, the drawing in the middle, the ledger at the right. */
+function Sheet() {
+  const here = useHere()
+  const { room } = here
+  const stage = useWindow((state) => state.stage)
+  const loaded = useWindow((state) => bayOf(state) !== null)
+  const state = useWindow((whole) => (whole.reading ? 'reading' : bayOf(whole) === null ? 'empty' : freshness(whole)))
+  const theme = useWindow((whole) => whole.theme)
+  useEffect(() => {
+    document.documentElement.dataset.theme = theme
+  }, [theme])
+  useEffect(() => listenForKeys(here), [here])
+  useUnsavedGuard()
+  const drop = useDrop()
+  return (
+    <Tabs
+      className={`window ${drop.over ? 'window-dropping' : ''}`}
+      selectedKey={stage}
+      onSelectionChange={(key) => room.store.setState({ stage: key as Stage })}
+      data-state={state}
+      data-stage={stage}
+      {...drop.handlers}
+    >
+      <Header />
+      <Banner />
+      <main className={`middle ${loaded ? '' : 'middle-empty'}`}>
+        {loaded && (
+          <>
+            <TabPanel id="measure" className="side-sheet">
+              <KeepOutCallouts />
+            </TabPanel>
+            <TabPanel id="core" className="side-sheet">
+              <CandidateCallouts />
+            </TabPanel>
+            <TabPanel id="gaps" className="side-sheet side-sheet-none" />
+          </>
+        )}
+        <div className="drawing">
+          <Viewport />
+          {loaded && <CandidateTabs />}
+          <EmptyPaper />
+          <ReadingPaper />
+        </div>
+        {loaded && <Ledger />}
+      </main>
+      <Footer />
+      <Dialogs />
+    </Tabs>
+  )
+}
+
+/** The browser, or the shell, asks before the window goes while something is unsaved. */
+function useUnsavedGuard(): void {
+  const { room } = useHere()
+  useEffect(() => {
+    const guard = (event: BeforeUnloadEvent) => {
+      if (isDirty(room.store.getState())) event.preventDefault()
+    }
+    addEventListener('beforeunload', guard)
+    return () => removeEventListener('beforeunload', guard)
+  }, [room])
+}
+
+/** Files dropped anywhere on the window are opened. */
+function useDrop() {
+  const { room } = useHere()
+  const [over, setOver] = useState(false)
+  const takes = (event: DragEvent) => event.dataTransfer.types.includes('Files') && room.host.dropped !== undefined
+  return {
+    over,
+    handlers: {
+      onDragOver: (event: DragEvent) => {
+        if (!takes(event)) return
+        event.preventDefault()
+        setOver(true)
+      },
+      onDragLeave: (event: DragEvent) => {
+        if (!event.currentTarget.contains(event.relatedTarget as Node | null)) setOver(false)
+      },
+      onDrop: (event: DragEvent) => {
+        setOver(false)
+        if (!takes(event)) return
+        event.preventDefault()
+        void room.openDropped([...event.dataTransfer.files])
+      },
+    },
+  }
+}

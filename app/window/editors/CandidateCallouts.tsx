@@ -1,0 +1,108 @@
+import type { ReactNode } from 'react'
+import type { Candidate } from '../../../core/bay/schema.ts'
+import type { PeopleUnits } from '../../../core/units/lengthText.ts'
+import { useHere, useWindow } from '../state/context.ts'
+import { candidateIn, candidateIndex } from '../state/windowState.ts'
+import { words } from '../words.ts'
+import { litresText } from './litres.ts'
+import { Callout } from './Callouts.tsx'
+import { CornerList } from './CornerList.tsx'
+import { FigureGroups } from './FigureGroups.tsx'
+import { fieldText } from './quantity.ts'
+import { coreGroups, itemOfPart, itemsOf, limitGroups, pipeGroups, placeGroups, tankGroups } from './specs.ts'
+import { StockButtons } from './StockButtons.tsx'
+
+/** Every number of the candidate, each at the part that it belongs to. */
+export function CandidateCallouts() {
+  const { room } = useHere()
+  const candidate = useWindow(candidateIn)
+  const index = useWindow(candidateIndex)
+  const units = useWindow((state) => state.units)
+  const openItem = useWindow((state) => state.openItem)
+  if (!candidate) return <p className="callouts-none">{words.part.noCandidate}</p>
+  const open = openItem?.side === 'part' ? itemOfPart(openItem.key) : null
+  return (
+    <section className="callouts" aria-label={words.part.list}>
+      {itemsOf(candidate).map((item) => {
+        const { title, brief, editor } = itemView(item, candidate, index, units)
+        return (
+          <Callout
+            key={`${candidate.id} ${item}`}
+            title={title}
+            brief={brief}
+            open={item === open}
+            onOpen={(on) => room.store.setState({ openItem: on ? { side: 'part', key: item } : null })}
+          >
+            {editor}
+          </Callout>
+        )
+      })}
+    </section>
+  )
+}
+
+interface ItemView {
+  readonly title: string
+  readonly brief: string
+  readonly editor: ReactNode
+}
+
+function itemView(item: string, candidate: Candidate, index: number, units: PeopleUnits): ItemView {
+  const figure = (mm: number) => fieldText(mm, 'length', units)
+  const { core } = candidate
+  switch (item) {
+    case 'place':
+      return {
+        title: words.part.place,
+        brief: candidate.at.map(figure).join('  '),
+        editor: <FigureGroups groups={placeGroups(index)} />,
+      }
+    case 'core':
+      return {
+        title: words.part.core,
+        brief: `${figure(core.depth)} × ${figure(core.width)} × ${figure(core.height)}, ${litresText(core)} L`,
+        editor: <FigureGroups groups={coreGroups(index)} />,
+      }
+    case 'limits':
+      return {
+        title: words.part.limits,
+        brief: '',
+        editor: (
+          <>
+            <FigureGroups groups={limitGroups(index, candidate.limits)} />
+            <StockButtons index={index} limits={candidate.limits} />
+          </>
+        ),
+      }
+    default:
+      return item.startsWith('tank-') ? tankView(item, candidate, index, figure) : pipeView(item, candidate, index, figure)
+  }
+}
+
+function tankView(item: string, { tanks }: Candidate, index: number, figure: (mm: number) => string): ItemView {
+  const side = item === 'tank-left' ? 'left' : 'right'
+  const tank = tanks?.[side]
+  return {
+    title: words.part.tank[side],
+    brief: tank ? figure(tank.length) : words.part.noTank,
+    editor: tank && <FigureGroups groups={tankGroups(index, side, tank)} />,
+  }
+}
+
+function pipeView(item: string, { pipes = [] }: Candidate, index: number, figure: (mm: number) => string): ItemView {
+  const pipeIndex = pipes.findIndex(({ id }) => item === `pipe-${id}`)
+  const pipe = pipes[pipeIndex]
+  if (!pipe) return { title: item, brief: '', editor: null }
+  const title = words.part.pipeTitle(pipe.name)
+  return {
+    title,
+    brief: `⌀ ${figure(pipe.outsideDiameter)}`,
+    editor: (
+      <>
+        <p className="callout-note">{words.field.fromTo(pipe.from, pipe.to)}</p>
+        <FigureGroups groups={pipeGroups(index, pipeIndex, pipe)} />
+        <CornerList pipe={pipe} path={['candidates', index, 'pipes', pipeIndex, 'path']} of={title} />
+      </>
+    ),
+  }
+}

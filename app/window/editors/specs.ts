@@ -1,0 +1,161 @@
+import type { Bay, Candidate, Limits, Pipe, Tank, TankPort } from '../../../core/bay/schema.ts'
+import { askedBy, defaultPipeClearance } from '../../../core/bay/defaults.ts'
+import type { FieldPath } from '../state/edit.ts'
+import { words } from '../words.ts'
+import type { FigureSpec } from './FigureField.tsx'
+import type { Quantity } from './quantity.ts'
+
+/** Numbers of one item, in rows as they stand in the editor. */
+export interface FigureGroup {
+  readonly title?: string
+  readonly figures: readonly FigureSpec[]
+}
+
+const { field, part } = words
+
+const figures = (of: string, base: FieldPath) => {
+  const one = (quantity: Quantity) => (label: string, path: FieldPath, more: Partial<FigureSpec> = {}): FigureSpec => ({
+    of,
+    label,
+    path: [...base, ...path],
+    quantity,
+    ...more,
+  })
+  return { length: one('length'), angle: one('angle'), share: one('share') }
+}
+
+export function placeGroups(index: number): FigureGroup[] {
+  const { length, angle } = figures(part.place, ['candidates', index])
+  return [
+    { figures: [length(field.x, ['at', 0]), length(field.y, ['at', 1]), length(field.z, ['at', 2])] },
+    { figures: [angle(field.turnX, ['turn', 0]), angle(field.turnY, ['turn', 1]), angle(field.turnZ, ['turn', 2])] },
+  ]
+}
+
+export function coreGroups(index: number): FigureGroup[] {
+  const { length } = figures(part.core, ['candidates', index, 'core'])
+  return [
+    {
+      figures: [
+        length(field.depth, ['depth']),
+        length(field.width, ['width']),
+        length(field.height, ['height']),
+        length(field.tolerance, ['tolerance'], { otherwise: 0 }),
+      ],
+    },
+  ]
+}
+
+export function tankGroups(index: number, side: 'left' | 'right', tank: Tank): FigureGroup[] {
+  const { length, share } = figures(part.tank[side], ['candidates', index, 'tanks', side])
+  const sizes = [
+    length(field.length, ['length']),
+    length(field.front, ['front']),
+    length(field.rear, ['rear']),
+    length(field.below, ['below']),
+    length(field.above, ['above']),
+    length(field.tolerance, ['tolerance'], { otherwise: 0 }),
+  ]
+  const taper = tank.taper ? [share(field.taperDepth, ['taper', 'depth']), share(field.taperHeight, ['taper', 'height'])] : []
+  const ports = (tank.ports ?? []).map((port, i) => portGroup(`${part.tank[side]}, ${field.port(port.id)}`, [
+    'candidates', index, 'tanks', side, 'ports', i,
+  ], port))
+  return [{ figures: [...sizes, ...taper] }, ...ports]
+}
+
+function portGroup(of: string, base: FieldPath, { id, face, direction }: TankPort): FigureGroup {
+  const { length, share } = figures(of, base)
+  const ways = direction ? [field.x, field.y, field.z].map((label, k) => share(`${field.direction} ${label}`, ['direction', k])) : []
+  return {
+    title: `${field.port(id)}, ${words.faces[face]}`,
+    figures: [
+      share(field.u, ['u']),
+      share(field.v, ['v']),
+      length(field.outsideDiameter, ['outsideDiameter']),
+      length(field.stubLength, ['length']),
+      ...ways,
+    ],
+  }
+}
+
+export function pipeGroups(index: number, pipeIndex: number, pipe: Pipe): FigureGroup[] {
+  const { length } = figures(part.pipeTitle(pipe.name), ['candidates', index, 'pipes', pipeIndex])
+  return [
+    {
+      figures: [
+        length(field.outsideDiameter, ['outsideDiameter']),
+        length(field.wall, ['wall']),
+        length(field.bendRadius, ['bendRadius']),
+        length(field.clearance, ['clearance'], { otherwise: defaultPipeClearance }),
+        length(field.tolerance, ['tolerance'], { otherwise: 0 }),
+      ],
+    },
+  ]
+}
+
+export function limitGroups(index: number, limits: Limits | undefined): FigureGroup[] {
+  const base: FieldPath = ['candidates', index, 'limits']
+  const { length, angle } = figures(part.limits, base)
+  const range = (name: 'depth' | 'width' | 'height', title: string): FigureGroup => ({
+    title,
+    figures: [
+      length(`${title} ${field.min}`, [name, 'min'], { optional: true }),
+      length(`${title} ${field.max}`, [name, 'max'], { optional: true }),
+      ...(name === 'height'
+        ? [
+            length(field.pitch, [name, 'pitch'], { optional: true }),
+            length(field.offset, [name, 'offset'], { optional: true }),
+          ]
+        : []),
+      ...(limits?.[name]?.stock ?? []).map((_, i) => length(`${title} ${field.stock} ${i + 1}`, [name, 'stock', i])),
+    ],
+  })
+  const tilt: FigureGroup = {
+    title: field.tilt,
+    figures: [angle(`${field.tilt} ${field.min}`, ['tilt', 'min']), angle(`${field.tilt} ${field.max}`, ['tilt', 'max'])],
+  }
+  const centre = (end: 'min' | 'max'): FigureGroup => ({
+    title: `${field.centre} ${field[end]}`,
+    figures: [field.x, field.y, field.z].map((label, k) => length(label, ['centre', end, k])),
+  })
+  return [
+    range('depth', field.depth),
+    range('width', field.width),
+    range('height', field.height),
+    ...(limits?.tilt ? [tilt] : []),
+    ...(limits?.centre ? [centre('min'), centre('max')] : []),
+  ]
+}
+
+/** Clearance and uncertainty of a keep-out; empty, the role's default holds. */
+export function keepOutGroups(bay: Bay, index: number): FigureGroup[] {
+  const { name, role } = bay.keepOuts[index]
+  const { length } = figures(name, ['keepOuts', index])
+  const { required, uncertainty } = askedBy({ role })
+  return [
+    {
+      figures: [
+        length(words.keepOut.clearance, ['clearance'], { otherwise: required }),
+        length(words.keepOut.uncertainty, ['uncertainty'], { otherwise: uncertainty }),
+      ],
+    },
+  ]
+}
+
+/** Items of a candidate that can be opened, in the order of the list. */
+export function itemsOf(candidate: Candidate): string[] {
+  return [
+    'place',
+    'core',
+    ...(candidate.tanks?.left ? ['tank-left'] : []),
+    ...(candidate.tanks?.right ? ['tank-right'] : []),
+    ...(candidate.pipes ?? []).map(({ id }) => `pipe-${id}`),
+    'limits',
+  ]
+}
+
+/** The item in which a part's numbers stand: a stub's are those of its tank. */
+export function itemOfPart(partName: string): string {
+  const stub = /^stub-(left|right)-/.exec(partName)
+  return stub ? `tank-${stub[1]}` : partName
+}

@@ -1,0 +1,103 @@
+import { type KeyboardEvent, useMemo } from 'react'
+import { ListBox, ListBoxItem } from 'react-aria-components/ListBox'
+import { ListLayout, Virtualizer } from 'react-aria-components/Virtualizer'
+import type { PeopleUnits } from '../../../core/units/lengthText.ts'
+import type { LedgerPair } from '../../../core/verdict/answer.ts'
+import { useHere, useWindow } from '../state/context.ts'
+import { bayOf, candidateIn, pairKey, select } from '../state/windowState.ts'
+import { words } from '../words.ts'
+import { type Bar, type BarScale, barOf, barScale } from './bar.ts'
+import { pairText } from './copyText.ts'
+import { allowances, askedGlance, gapGlance, gapShown } from './figures.ts'
+import { pairNames } from './names.ts'
+import { Mark } from './VerdictCounts.tsx'
+
+interface Row {
+  readonly id: string
+  readonly pair: LedgerPair
+  readonly other: string
+  readonly part: string
+}
+
+/** Every gap as a row, smallest margin first; only rows in sight are in the page. */
+export function GapList({ pairs }: { pairs: readonly LedgerPair[] }) {
+  const { room } = useHere()
+  const bay = useWindow(bayOf)
+  const candidate = useWindow(candidateIn)
+  const units = useWindow((state) => state.units)
+  const selected = useWindow((state) => state.selected)
+  const scale = useMemo(() => barScale(pairs), [pairs])
+  const rows = useMemo<Row[]>(
+    () => pairs.map((pair) => ({ id: pairKey(pair), pair, ...pairNames(bay, candidate, pair) })),
+    [pairs, bay, candidate],
+  )
+  const copy = (event: KeyboardEvent) => {
+    if (event.key.toLowerCase() !== 'c' || !(event.ctrlKey || event.metaKey)) return
+    const row = rows.find(({ id }) => id === selected)
+    if (row) void navigator.clipboard?.writeText(pairText(row.pair, row.other, row.part, units))
+  }
+  return (
+    <div className="rows" onKeyDown={copy}>
+      <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 54 }}>
+        <ListBox
+          aria-label={words.ledger.list}
+          className="row-list"
+          items={rows}
+          dependencies={[units, scale]}
+          selectionMode="single"
+          selectionBehavior="replace"
+          selectedKeys={selected === null ? [] : [selected]}
+          onSelectionChange={(keys) => select(room.store, keys === 'all' ? null : (([...keys][0] as string) ?? null))}
+          onAction={(key) => select(room.store, String(key))}
+        >
+          {(row) => <GapRow row={row} scale={scale} units={units} />}
+        </ListBox>
+      </Virtualizer>
+    </div>
+  )
+}
+
+function GapRow({ row, scale, units }: { row: Row; scale: BarScale; units: PeopleUnits }) {
+  const { pair, other, part } = row
+  const gap = gapGlance(gapShown(pair), units)
+  const required = askedGlance(pair.required, units)
+  const allowed = askedGlance(allowances(pair), units)
+  const verdict = words.verdict[pair.verdict]
+  return (
+    <ListBoxItem
+      id={row.id}
+      className={`row verdict-${pair.verdict}`}
+      textValue={words.ledger.rowLabel(other, part, verdict.one, gap, required, allowed)}
+      aria-label={words.ledger.rowLabel(other, part, verdict.one, gap, required, allowed)}
+    >
+      <Mark verdict={pair.verdict} />
+      <span className="row-names">
+        {other} <span className="row-to">{words.ledger.to}</span> <span className="row-part">{part}</span>
+        {pair.open && <span className="row-open"> · {words.ledger.open}</span>}
+      </span>
+      <span className="row-gap">{pair.overlap?.kind === 'atLeast' && pair.overlap.depth > 0 ? `≤ ${gap}` : gap}</span>
+      <GapBar bar={barOf(pair, scale)} />
+      <span className="row-of">{words.ledger.of(required, allowed)}</span>
+    </ListBoxItem>
+  )
+}
+
+const percent = (share: number): string => `${(100 * share).toFixed(2)}%`
+
+/**
+ * From zero: the gap that is there for certain, then hatched where it may end; a tick at the clearance asked for.
+ * The row clears when the tick is left of the hatch, and is short when it is right of it.
+ */
+function GapBar({ bar }: { bar: Bar }) {
+  return (
+    <span className="bar" aria-hidden="true">
+      <span className="bar-zero" style={{ left: percent(bar.zero) }} />
+      {bar.overlap > 0 && (
+        <span className="bar-overlap" style={{ left: percent(bar.zero - bar.overlap), width: percent(bar.overlap) }} />
+      )}
+      <span className="bar-solid" style={{ left: percent(bar.zero), width: percent(bar.solid - bar.zero) }} />
+      <span className={`bar-open ${bar.cut ? 'bar-cut' : ''}`} style={{ left: percent(bar.from), width: percent(bar.to - bar.from) }} />
+      <span className="bar-required" style={{ left: percent(bar.required) }} />
+    </span>
+  )
+}

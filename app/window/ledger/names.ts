@@ -1,0 +1,29 @@
+import type { Bay, Candidate } from '../../../core/bay/schema.ts'
+import type { LedgerPair } from '../../../core/verdict/answer.ts'
+import { words } from '../words.ts'
+
+/** A part as people call it: its pipe's name, or 'tank right', 'stub right cold'. */
+export function partName(candidate: Candidate | null, part: string): string {
+  const pipe = candidate?.pipes?.find(({ id }) => part === `pipe-${id}`)
+  if (pipe) return words.part.pipe(pipe.name)
+  return part.replaceAll('-', ' ')
+}
+
+/** A keep-out's name, with the side where it is a mirror image. */
+export function keepOutName(bay: Bay | null, id: string): string {
+  const own = bay?.keepOuts.find((keepOut) => keepOut.id === id)
+  if (own) return own.name
+  const source = bay?.keepOuts.find((keepOut) => `${keepOut.id}-mirror` === id)
+  return source ? words.keepOut.mirrored(source.name) : id
+}
+
+/** The id of the keep-out that a row or a drawn solid belongs to, also for a mirror image. */
+export function keepOutIdOf(bay: Bay | null, id: string): string | null {
+  return bay?.keepOuts.find((keepOut) => keepOut.id === id || `${keepOut.id}-mirror` === id)?.id ?? null
+}
+
+/** Both sides of a row: the thing that is there, and the part. */
+export function pairNames(bay: Bay | null, candidate: Candidate | null, pair: LedgerPair): { other: string; part: string } {
+  const other = pair.between ? partName(candidate, pair.keepOut) : keepOutName(bay, pair.keepOut)
+  return { other, part: partName(candidate, pair.part) }
+}

@@ -1,0 +1,28 @@
+import { createRoot } from 'react-dom/client'
+import { commandNamed } from './commands/list.ts'
+import { App } from './App.tsx'
+import { hostHere } from './host/hostHere.ts'
+import { firstTheme, rememberTheme } from './state/theme.ts'
+import { createWindowStore } from './state/windowState.ts'
+import { Workroom } from './state/workroom.ts'
+import { Eye } from './viewport/eye.ts'
+import './style/paper.css'
+import './style/sheet.css'
+import './style/controls.css'
+import './style/drawing.css'
+import './style/ledger.css'
+import './style/callouts.css'
+
+const store = createWindowStore({ theme: firstTheme() })
+store.subscribe(({ theme }, before) => theme !== before.theme && rememberTheme(theme))
+document.documentElement.dataset.theme = store.getState().theme
+
+const startWorker = () => new Worker(new URL('../worker/worker.ts', import.meta.url), { type: 'module' })
+const room = new Workroom(store, hostHere(), startWorker)
+const here = { room, eye: new Eye() }
+room.host.onCommand?.((name) => commandNamed(name).perform(here))
+
+const root = document.getElementById('root')
+if (!root) throw new Error('the page has no place for the window')
+createRoot(root).render(<App here={here} />)
+void room.start()

@@ -1,0 +1,126 @@
+import type { ReactNode } from 'react'
+import { Button } from 'react-aria-components/Button'
+import { Dialog } from 'react-aria-components/Dialog'
+import { Heading } from 'react-aria-components/Heading'
+import { Modal, ModalOverlay } from 'react-aria-components/Modal'
+import { commands } from '../commands/list.ts'
+import { useHere, useWindow } from '../state/context.ts'
+import { bayOf } from '../state/windowState.ts'
+import { words } from '../words.ts'
+
+/** Questions and help that stand over the window. */
+export function Dialogs() {
+  return (
+    <>
+      <UnsavedDialog />
+      <HelpDialog />
+    </>
+  )
+}
+
+function Sheet({ open, onClose, role, children }: { open: boolean; onClose: () => void; role: 'dialog' | 'alertdialog'; children: ReactNode }) {
+  return (
+    <ModalOverlay className="veil" isOpen={open} onOpenChange={(on) => !on && onClose()} isDismissable={role === 'dialog'}>
+      <Modal className="sheet">
+        <Dialog role={role} className="sheet-inside">
+          {children}
+        </Dialog>
+      </Modal>
+    </ModalOverlay>
+  )
+}
+
+/** Before something takes the place of unsaved work. */
+function UnsavedDialog() {
+  const { room } = useHere()
+  const question = useWindow((state) => state.question)
+  const name = useWindow((state) => bayOf(state)?.name ?? '')
+  const close = () => room.store.setState({ question: null })
+  const discard = () => {
+    close()
+    question?.goOn()
+  }
+  const save = async () => {
+    close()
+    if (await room.save(false)) question?.goOn()
+  }
+  return (
+    <Sheet open={question !== null} onClose={close} role="alertdialog">
+      <Heading slot="title">{words.unsaved.title}</Heading>
+      <p>{words.unsaved.text(name)}</p>
+      <div className="sheet-buttons">
+        <Button className="main" autoFocus onPress={() => void save()}>
+          {words.unsaved.save}
+        </Button>
+        <Button className="plain" onPress={discard}>
+          {words.unsaved.discard}
+        </Button>
+        <Button className="plain" onPress={close}>
+          {words.unsaved.cancel}
+        </Button>
+      </div>
+    </Sheet>
+  )
+}
+
+function HelpDialog() {
+  const { room } = useHere()
+  const open = useWindow((state) => state.help)
+  const close = () => room.store.setState({ help: false })
+  const { help } = words
+  const keysOf = (group: 'file' | 'drawing') =>
+    commands.filter((command) => command.group === group).map(({ keys, label }) => [keys.join(', '), label] as const)
+  return (
+    <Sheet open={open} onClose={close} role="dialog">
+      <Heading slot="title">{help.title}</Heading>
+      <div className="help-groups">
+        <KeyList title={help.groups.file} rows={keysOf('file')} />
+        <KeyList
+          title={help.groups.drawing}
+          rows={[
+            [help.keys.arrows, help.orbit],
+            [help.keys.shiftArrows, help.pan],
+            ...keysOf('drawing'),
+            [help.keys.drag, help.drag],
+            [help.keys.rightDrag, help.dragPan],
+            [help.keys.wheel, help.wheel],
+          ]}
+        />
+        <KeyList
+          title={help.groups.ledger}
+          rows={[
+            [help.keys.upDown, help.pick],
+            [help.keys.copy, help.copyRow],
+            [help.keys.enter, help.enter],
+            [help.keys.escape, help.leave],
+            [help.keys.upDown, help.step],
+          ]}
+        />
+      </div>
+      <p className="help-lengths">{help.lengths}</p>
+      <div className="sheet-buttons">
+        <Button className="main" autoFocus onPress={close}>
+          {help.close}
+        </Button>
+      </div>
+    </Sheet>
+  )
+}
+
+function KeyList({ title, rows }: { title: string; rows: readonly (readonly [string, string])[] }) {
+  return (
+    <section>
+      <h3>{title}</h3>
+      <dl className="keys">
+        {rows.map(([keys, text]) => (
+          <div key={keys + text}>
+            <dt>
+              <kbd>{keys}</kbd>
+            </dt>
+            <dd>{text}</dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  )
+}

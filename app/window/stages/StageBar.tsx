@@ -1,0 +1,77 @@
+import { Tab, TabList } from 'react-aria-components/Tabs'
+import type { LedgerPair } from '../../../core/verdict/answer.ts'
+import { askedBy } from '../../../core/bay/defaults.ts'
+import { litresText } from '../editors/litres.ts'
+import { askedGlance } from '../ledger/figures.ts'
+import { countOf, Mark, verdicts } from '../ledger/VerdictCounts.tsx'
+import { useWindow } from '../state/context.ts'
+import { bayOf, candidateIn, freshness, type Stage } from '../state/windowState.ts'
+import { words } from '../words.ts'
+
+const stages: readonly { readonly id: Stage; readonly Answer: () => React.ReactNode }[] = [
+  { id: 'measure', Answer: MeasureAnswer },
+  { id: 'core', Answer: CoreAnswer },
+  { id: 'gaps', Answer: GapsAnswer },
+]
+
+/** The path of the job along the top edge: each stage with its present answer. Stages with nothing behind them are not here. */
+export function StageBar() {
+  return (
+    <TabList className="stages" aria-label={words.stage.list}>
+      {stages.map(({ id, Answer }) => (
+        <Tab key={id} id={id} className="stage">
+          <span className="stage-name">{words.stage[id]}</span>
+          <span className="stage-answer">
+            <Answer />
+          </span>
+        </Tab>
+      ))}
+    </TabList>
+  )
+}
+
+function MeasureAnswer() {
+  const bay = useWindow(bayOf)
+  const units = useWindow((state) => state.units)
+  if (!bay || bay.keepOuts.length === 0) return words.stage.noKeepOuts
+  const count = bay.keepOuts.reduce((sum, { mirror }) => sum + (mirror ? 2 : 1), 0)
+  const worst = Math.max(...bay.keepOuts.map((keepOut) => askedBy(keepOut).uncertainty))
+  return words.stage.keepOuts(count, `${askedGlance(worst, units)} ${units === 'mm' ? words.field.mm : words.field.inch}`)
+}
+
+function CoreAnswer() {
+  const candidate = useWindow(candidateIn)
+  return candidate ? words.stage.litres(litresText(candidate.core)) : words.stage.noCandidate
+}
+
+function GapsAnswer() {
+  const kept = useWindow((state) => state.kept)
+  const fresh = useWindow(freshness)
+  if (!kept) return fresh === 'updating' ? words.stage.waiting : words.stage.noAnswer
+  return <Worst pairs={kept.ledger.pairs} />
+}
+
+/** The verdicts that matter: all that do not clear, or that all do. */
+function Worst({ pairs }: { pairs: readonly LedgerPair[] }) {
+  const bad = verdicts.filter((verdict) => verdict !== 'clears' && countOf(pairs, verdict) > 0)
+  if (bad.length === 0) {
+    return (
+      <span className="verdict-clears">
+        <Mark verdict="clears" /> {words.stage.allClear(pairs.length)}
+      </span>
+    )
+  }
+  return (
+    <>
+      {bad.map((verdict, i) => {
+        const n = countOf(pairs, verdict)
+        return (
+          <span key={verdict} className={`verdict-${verdict}`}>
+            {i > 0 && ', '}
+            <Mark verdict={verdict} /> {n} {n === 1 ? words.verdict[verdict].one : words.verdict[verdict].many}
+          </span>
+        )
+      })}
+    </>
+  )
+}

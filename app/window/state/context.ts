@@ -1,0 +1,24 @@
+import { createContext, useContext } from 'react'
+import { useStore } from 'zustand'
+import type { Eye } from '../viewport/eye.ts'
+import type { WindowState } from './windowState.ts'
+import type { Workroom } from './workroom.ts'
+
+/** What every component may reach: the workroom with its stores, and the camera. */
+export interface Here {
+  readonly room: Workroom
+  readonly eye: Eye
+}
+
+export const HereContext = createContext<Here | null>(null)
+
+export function useHere(): Here {
+  const here = useContext(HereContext)
+  if (!here) throw new Error('a component stands outside the window')
+  return here
+}
+
+/** Part of the window's state; the component is drawn anew only when that part changes. */
+export function useWindow<T>(pick: (state: WindowState) => T): T {
+  return useStore(useHere().room.store, pick)
+}

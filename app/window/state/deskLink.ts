@@ -1,0 +1,161 @@
+import { proxy, type Remote, transfer, wrap } from 'comlink'
+import type { Bay } from '../../../core/bay/schema.ts'
+import { bad, type Fault, FaultError, type Outcome } from '../../../core/fault.ts'
+import type { Host } from '../../host.ts'
+import type { Answer, Desk, Drawing, Opened, Progress } from '../../worker/protocol.ts'
+
+/** What the link tells of its work. Never called for a bay that a newer one has replaced. */
+export interface DeskListener {
+  drawn(drawing: Drawing): void
+  answered(bay: Bay, candidate: string | null, answer: Exclude<Answer, { kind: 'superseded' }>): void
+  computing(progress: Progress | null): void
+  /** All asked for is answered, or given up. */
+  rested(): void
+  /** The worker broke; it was started anew and has to be given the bay again. */
+  broke(words: string): void
+}
+
+export interface Wanted {
+  readonly bay: Bay
+  readonly candidate: string | null
+}
+
+/**
+ * The window's end of the worker. Of what is asked, the newest wins: while one ledger is computed at most one other
+ * waits, and the one under way is stopped through shared memory where the page has it.
+ */
+export class DeskLink {
+  private readonly startWorker: () => Worker
+  private readonly listener: DeskListener
+  private worker: Worker | null = null
+  private desk: Remote<Desk> | null = null
+  private newest: Int32Array | null = null
+  private ticket = 0
+  private waiting: Wanted | null = null
+  private busy = false
+  /** Grows with every start of a worker: answers of an ended one are nobody's. */
+  private life = 0
+  private dropped: (() => void) | null = null
+
+  constructor(startWorker: () => Worker, listener: DeskListener) {
+    this.startWorker = startWorker
+    this.listener = listener
+  }
+
+  /** Reads a bay in the worker. `null` when it was cancelled meanwhile. */
+  async open(text: string, name: string, token: string, host: Host, told: (p: Progress) => void): Promise<Outcome<Opened> | null> {
+    const desk = this.running()
+    const life = this.life
+    const cancelled = new Promise<null>((done) => {
+      this.dropped = () => done(null)
+    })
+    const opened = desk.open(text, name, proxy((file) => bytesBeside(host, token, file)), proxy(told)) as Promise<Outcome<Opened>>
+    const outcome = await Promise.race([opened, cancelled])
+    this.dropped = null
+    return life === this.life ? outcome : null
+  }
+
+  /** Asks for drawing and ledger of a bay; answers come to the listener. */
+  ask(wanted: Wanted): void {
+    this.waiting = wanted
+    this.ticket++
+    if (this.newest) Atomics.store(this.newest, 0, this.ticket)
+    if (!this.busy) void this.work()
+  }
+
+  /**
+   * Gives up what is being computed. Without shared memory a busy worker hears nothing: it is ended, and false says that
+   * the bay has to be opened again.
+   */
+  stop(): boolean {
+    this.waiting = null
+    this.ticket++
+    if (this.newest && !this.dropped) {
+      Atomics.store(this.newest, 0, this.ticket)
+      return true
+    }
+    this.end()
+    return false
+  }
+
+  end(): void {
+    this.worker?.terminate()
+    this.worker = null
+    this.desk = null
+    this.newest = null
+    this.busy = false
+    this.life++
+    this.dropped?.()
+  }
+
+  private running(): Remote<Desk> {
+    if (this.desk) return this.desk
+    this.worker = this.startWorker()
+    this.desk = wrap<Desk>(this.worker)
+    const life = ++this.life
+    this.worker.addEventListener('error', (event) => {
+      if (life !== this.life) return
+      this.end()
+      this.listener.broke(event.message ?? '')
+    })
+    if (typeof SharedArrayBuffer !== 'undefined' && globalThis.crossOriginIsolated) {
+      const shared = new SharedArrayBuffer(4)
+      this.newest = new Int32Array(shared)
+      void this.desk.watch(shared)
+    }
+    return this.desk
+  }
+
+  private async work(): Promise<void> {
+    this.busy = true
+    const desk = this.running()
+    const life = this.life
+    try {
+      while (this.waiting && life === this.life) {
+        const { bay, candidate } = this.waiting
+        const ticket = this.ticket
+        this.waiting = null
+        this.listener.computing(null)
+        const ask = { bay, candidate: candidate ?? undefined, ticket }
+        const drawing = (await desk.draw(ask)) as Drawing
+        if (life !== this.life) return
+        // A newer bay may wait, but buffers come once only: what was drawn has to be kept.
+        this.listener.drawn(drawing)
+        if (candidate === null || ticket !== this.ticket) continue
+        const told = proxy((progress: Progress) => {
+          if (ticket === this.ticket) this.listener.computing(progress)
+        })
+        const answer = (await desk.ledger(ask, told)) as Answer
+        if (life !== this.life) return
+        if (ticket === this.ticket && answer.kind === 'answered') this.listener.answered(bay, candidate, answer)
+      }
+    } catch (error) {
+      if (life !== this.life) return
+      this.end()
+      this.listener.broke(error instanceof Error ? error.message : String(error))
+    } finally {
+      if (life === this.life) {
+        this.busy = false
+        this.listener.rested()
+      }
+    }
+  }
+}
+
+/** Errors lose everything but their message on the way through a port, so faults go as values. */
+async function bytesBeside(host: Host, token: string, file: string): Promise<Outcome<Uint8Array>> {
+  try {
+    const bytes = await host.beside(token, file)
+    const own = bytes.byteLength === bytes.buffer.byteLength ? bytes : bytes.slice()
+    return transfer({ ok: true, value: own } as const, [own.buffer as ArrayBuffer])
+  } catch (error) {
+    return bad(...faultsOf(error, { code: 'mesh-missing', file }))
+  }
+}
+
+export function faultsOf(error: unknown, otherwise: Fault): readonly Fault[] {
+  if (error instanceof FaultError) return error.faults
+  const faults = (error as { faults?: readonly Fault[] } | null)?.faults
+  if (Array.isArray(faults)) return faults
+  return [{ ...otherwise, got: error instanceof Error ? error.message : String(error) }]
+}

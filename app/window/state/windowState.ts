@@ -1,0 +1,187 @@
+import { createStore, type StoreApi } from 'zustand/vanilla'
+import { checkBay } from '../../../core/bay/read.ts'
+import type { Bay, Candidate } from '../../../core/bay/schema.ts'
+import type { Fault, Outcome } from '../../../core/fault.ts'
+import { good } from '../../../core/fault.ts'
+import type { PeopleUnits } from '../../../core/units/lengthText.ts'
+import type { Ledger, LedgerPair } from '../../../core/verdict/answer.ts'
+import type { OpenedBay } from '../../host.ts'
+import type { MeshNote, Opened, Progress } from '../../worker/protocol.ts'
+import type { Edit } from './edit.ts'
+import { did, type History, historyOf, redone, undone } from './history.ts'
+
+export type Stage = 'measure' | 'core' | 'gaps'
+export type ViewName = 'space' | 'front' | 'side' | 'plan'
+export type Theme = 'light' | 'dark'
+
+/** The file that the bay came from or goes to. */
+export type BayFile = Pick<OpenedBay, 'token' | 'name' | 'writable'>
+
+/** The last ledger that was good, and of which bay it is. */
+export interface KeptLedger {
+  readonly ledger: Ledger
+  readonly bay: Bay
+  readonly milliseconds: number
+}
+
+/** An item that is open for editing: a keep-out, or a part of the candidate ('place', 'limits' beside part names). */
+export interface OpenItem {
+  readonly side: 'keepOut' | 'part'
+  readonly key: string
+}
+
+export interface Banner {
+  readonly title: string
+  readonly lines: readonly string[]
+}
+
+export interface Question {
+  readonly kind: 'unsaved'
+  readonly goOn: () => void
+}
+
+export interface WindowState {
+  readonly file: BayFile | null
+  readonly history: History | null
+  /** The bay as it was last read or written; another one at present is unsaved work. */
+  readonly saved: Bay | null
+  readonly meshes: ReadonlyMap<string, MeshNote>
+  /** Whether the bay that the program was started with was asked for already. */
+  readonly started: boolean
+  readonly reading: { readonly name: string; readonly progress: Progress | null } | null
+  readonly banner: Banner | null
+  readonly question: Question | null
+  readonly candidate: string | null
+  readonly kept: KeptLedger | null
+  /** Why there is no ledger of the bay as it is now. */
+  readonly troubles: readonly Fault[]
+  readonly computing: { readonly progress: Progress | null } | null
+  /** The user stopped the computing; it starts again with the next edit or on request. */
+  readonly stopped: boolean
+  readonly selected: string | null
+  /** Counts up with every choice of a row, so that choosing the same one again flies there again. */
+  readonly chosen: number
+  readonly stage: Stage
+  readonly openItem: OpenItem | null
+  readonly view: ViewName
+  readonly ghosted: boolean
+  readonly units: PeopleUnits
+  readonly theme: Theme
+  readonly help: boolean
+}
+
+export type WindowStore = StoreApi<WindowState>
+
+export const emptyState: WindowState = {
+  file: null,
+  history: null,
+  saved: null,
+  meshes: new Map(),
+  started: false,
+  reading: null,
+  banner: null,
+  question: null,
+  candidate: null,
+  kept: null,
+  troubles: [],
+  computing: null,
+  stopped: false,
+  selected: null,
+  chosen: 0,
+  stage: 'gaps',
+  openItem: null,
+  view: 'space',
+  ghosted: false,
+  units: 'mm',
+  theme: 'light',
+  help: false,
+}
+
+export const createWindowStore = (start: Partial<WindowState> = {}): WindowStore =>
+  createStore<WindowState>(() => ({ ...emptyState, ...start }))
+
+/** A bay takes the place of what was open: nothing of the former one stays. */
+export function bayOpened(state: WindowState, file: BayFile, opened: Opened): Partial<WindowState> {
+  const { bay, meshes } = opened
+  return {
+    file,
+    history: historyOf(bay),
+    saved: bay,
+    meshes: new Map(meshes),
+    reading: null,
+    banner: null,
+    candidate: bay.candidates[0]?.id ?? null,
+    kept: null,
+    troubles: [],
+    stopped: false,
+    selected: null,
+    openItem: null,
+    units: bay.units,
+    view: state.view,
+  }
+}
+
+/**
+ * Does an edit, if the bay that comes of it is one that could be read back from a file.
+ * @returns the faults otherwise; the bay then stays as it was
+ */
+export function doEdit(store: WindowStore, edit: Edit): Outcome<null> {
+  const { history } = store.getState()
+  if (!history) return good(null)
+  const edited = edit.apply(history.present)
+  if (edited === history.present) return good(null)
+  const checked = checkBay(edited)
+  if (!checked.ok) return checked
+  // The edited value itself and not the reader's copy of it: untouched parts must stay the same objects.
+  const merge = edit.undo === 'merge' ? (edit.merge ?? edit.name) : null
+  changeHistory(store, did(history, edited, edit.label, merge))
+  return good(null)
+}
+
+export const undo = (store: WindowStore): void => stepTo(store, undone)
+export const redo = (store: WindowStore): void => stepTo(store, redone)
+
+function stepTo(store: WindowStore, step: (history: History) => History): void {
+  const { history } = store.getState()
+  if (history) changeHistory(store, step(history))
+}
+
+function changeHistory(store: WindowStore, history: History): void {
+  const { candidate } = store.getState()
+  const { candidates } = history.present
+  const still = candidates.some(({ id }) => id === candidate) ? candidate : (candidates[0]?.id ?? null)
+  store.setState({ history, candidate: still, stopped: false })
+}
+
+export const bayOf = (state: WindowState): Bay | null => state.history?.present ?? null
+export const isDirty = (state: WindowState): boolean => state.history !== null && state.history.present !== state.saved
+
+export function candidateIn(state: WindowState): Candidate | null {
+  return bayOf(state)?.candidates.find(({ id }) => id === state.candidate) ?? null
+}
+export const candidateIndex = (state: WindowState): number =>
+  bayOf(state)?.candidates.findIndex(({ id }) => id === state.candidate) ?? -1
+
+/** The name by which a row of the ledger is known while gaps change. */
+export const pairKey = ({ part, keepOut, between }: Pick<LedgerPair, 'part' | 'keepOut' | 'between'>): string =>
+  `${part} ${keepOut}${between ? ' parts' : ''}`
+
+export const selectedPair = ({ kept, selected }: WindowState): LedgerPair | null =>
+  kept?.ledger.pairs.find((pair) => pairKey(pair) === selected) ?? null
+
+export type Freshness = 'none' | 'fresh' | 'updating' | 'outOfDate' | 'stopped'
+
+/** How the ledger that is shown stands to the bay that is shown. */
+export function freshness(state: WindowState): Freshness {
+  const { kept } = state
+  const current = kept !== null && kept.bay === bayOf(state) && kept.ledger.candidate === state.candidate
+  if (current) return 'fresh'
+  if (state.stopped) return 'stopped'
+  if (state.troubles.length > 0) return 'outOfDate'
+  if (bayOf(state)?.candidates.length === 0) return 'none'
+  return 'updating'
+}
+
+export function select(store: WindowStore, key: string | null): void {
+  store.setState(({ chosen }) => ({ selected: key, chosen: chosen + 1 }))
+}

@@ -1,0 +1,161 @@
+import { writeBay } from '../../../core/bay/write.ts'
+import type { Bay } from '../../../core/bay/schema.ts'
+import type { Fault } from '../../../core/fault.ts'
+import type { Host, OpenedBay } from '../../host.ts'
+import { faultTexts } from '../../wording.ts'
+import type { Opened } from '../../worker/protocol.ts'
+import { words } from '../words.ts'
+import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
+import { createSceneStore, sceneAfter } from './scene.ts'
+import { bayOf, bayOpened, isDirty, type WindowState, type WindowStore } from './windowState.ts'
+
+/**
+ * Brings store, worker and host together: what is opened and edited goes to the worker, what it answers goes to the
+ * store and the scene. The window's components only read the two and do edits.
+ */
+export class Workroom {
+  readonly store: WindowStore
+  readonly scene = createSceneStore()
+  readonly host: Host
+  private readonly link: DeskLink
+
+  constructor(store: WindowStore, host: Host, startWorker: () => Worker) {
+    this.store = store
+    this.host = host
+    this.link = new DeskLink(startWorker, this.listener())
+    store.subscribe((state, before) => this.askIfChanged(state, before))
+  }
+
+  /** The bay that the program was started with, if any. */
+  async start(): Promise<void> {
+    await this.opening(() => this.host.first())
+    this.store.setState({ started: true })
+  }
+
+  async openAsked(): Promise<void> {
+    this.guarded(() => void this.opening(() => this.host.open()))
+  }
+
+  async openDropped(files: readonly File[]): Promise<void> {
+    const { host } = this
+    if (!host.dropped) return
+    this.guarded(() => {
+      void this.opening(async () => {
+        const bay = await host.dropped?.(files)
+        if (!bay) this.tell(words.banner.notABay, [words.banner.dropABay])
+        return bay ?? null
+      })
+    })
+  }
+
+  /** @returns whether the bay is now kept; false when the user cancelled or it could not be written */
+  async save(as: boolean): Promise<boolean> {
+    const { file } = this.store.getState()
+    const bay = bayOf(this.store.getState())
+    if (!bay) return false
+    try {
+      const name = file?.name ?? words.file.newName
+      const written = await this.host.save(writeBay(bay), name, file?.token ?? null, as)
+      if (!written) return false
+      this.store.setState({
+        file: { token: written.token, name: written.name, writable: written.writable },
+        saved: bay,
+        banner: null,
+      })
+      return true
+    } catch (error) {
+      const fault = { code: 'file-unwritable', file: file?.name, expected: words.file.writable }
+      this.tellFaults(words.banner.notSaved, faultsOf(error, fault))
+      return false
+    }
+  }
+
+  /** Stops whatever the worker does for this window: reading a bay, or computing gaps. */
+  stop(): void {
+    const { reading } = this.store.getState()
+    const alive = this.link.stop()
+    this.store.setState({ reading: null, computing: null, ...(reading === null && { stopped: true }) })
+    if (!alive) void this.reopen()
+  }
+
+  computeAgain(): void {
+    this.store.setState({ stopped: false, troubles: [] })
+    this.ask()
+  }
+
+  /** Does something that would lose unsaved work, after asking. */
+  guarded(goOn: () => void): void {
+    if (isDirty(this.store.getState())) this.store.setState({ question: { kind: 'unsaved', goOn } })
+    else goOn()
+  }
+
+  private async opening(choose: () => Promise<OpenedBay | null>): Promise<void> {
+    let chosen: OpenedBay | null = null
+    try {
+      chosen = await choose()
+      if (!chosen) return
+      const { text, name, token, writable } = chosen
+      this.store.setState({ reading: { name, progress: null } })
+      const opened = await this.link.open(text, name, token, this.host, (progress) =>
+        this.store.setState(({ reading }) => ({ reading: reading && { ...reading, progress } })),
+      )
+      if (!opened) return
+      if (opened.ok) this.show({ token, name, writable }, opened.value)
+      else this.tellFaults(words.banner.notOpened(name), opened.faults)
+    } catch (error) {
+      this.tellFaults(words.banner.notOpened(chosen?.name ?? ''), faultsOf(error, { code: 'file-unreadable' }))
+    } finally {
+      this.store.setState({ reading: null })
+    }
+  }
+
+  private show(file: Pick<OpenedBay, 'token' | 'name' | 'writable'>, opened: Opened): void {
+    this.scene.setState((scene) => ({ ...scene, keepOuts: [], parts: [], bounds: null, opened: scene.opened + 1 }))
+    this.store.setState((state) => bayOpened(state, file, opened))
+  }
+
+  /** Gives a new worker the bay as it is now, with the meshes of its file. */
+  private async reopen(): Promise<void> {
+    const { file } = this.store.getState()
+    const bay = bayOf(this.store.getState())
+    if (!bay || !file) return
+    const opened = await this.link.open(writeBay(bay), file.name, file.token, this.host, () => {})
+    if (opened && !opened.ok) this.tellFaults(words.banner.notOpened(file.name), opened.faults)
+    if (opened?.ok && !this.store.getState().stopped) this.ask()
+  }
+
+  private askIfChanged(state: WindowState, before: WindowState): void {
+    if (bayOf(state) !== bayOf(before) || state.candidate !== before.candidate) this.ask()
+  }
+
+  private ask(): void {
+    const state = this.store.getState()
+    const bay = bayOf(state)
+    if (bay) this.link.ask({ bay, candidate: state.candidate })
+  }
+
+  private listener(): DeskListener {
+    return {
+      drawn: (drawing) => this.scene.setState((scene) => sceneAfter(scene, drawing), true),
+      answered: (bay: Bay, _candidate, { ledger, milliseconds }) =>
+        this.store.setState(
+          ledger.ok ? { kept: { ledger: ledger.value, bay, milliseconds }, troubles: [] } : { troubles: ledger.faults },
+        ),
+      computing: (progress) => this.store.setState({ computing: { progress } }),
+      rested: () => this.store.setState({ computing: null }),
+      broke: (said) => {
+        this.store.setState({ computing: null, stopped: true })
+        this.tell(words.banner.workerBroke, [said])
+        void this.reopen()
+      },
+    }
+  }
+
+  private tellFaults(title: string, faults: readonly Fault[]): void {
+    this.tell(title, faultTexts(faults))
+  }
+
+  private tell(title: string, lines: readonly string[]): void {
+    this.store.setState({ banner: { title, lines } })
+  }
+}

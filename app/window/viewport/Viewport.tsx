@@ -1,0 +1,132 @@
+import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
+import { keepOutIdOf } from '../ledger/names.ts'
+import { useHere, useWindow } from '../state/context.ts'
+import { bayOf, selectedPair } from '../state/windowState.ts'
+import { words } from '../words.ts'
+import { flownTo, orbited, panned } from './camera.ts'
+import { Easel } from './easel.ts'
+import { insetsOf } from './insets.ts'
+import { Overlay } from './Overlay.tsx'
+import { steer } from './pointer.ts'
+import { SmallDrawings } from './SmallDrawings.tsx'
+import { ViewTools } from './ViewTools.tsx'
+
+/** The drawing: one canvas that three.js draws on, with dimension, axes and small drawings over it. */
+export function Viewport() {
+  const { room, eye } = useHere()
+  const canvas = useRef<HTMLCanvasElement>(null)
+  const section = useRef<HTMLElement>(null)
+  const [easel, setEasel] = useState<Easel | null>(null)
+  const [trouble, setTrouble] = useState<string | null>(null)
+  /** Counts up whenever the small drawings are out of date. */
+  const [news, setNews] = useState(0)
+
+  useEffect(() => {
+    const element = canvas.current
+    if (!element) return
+    const resize = () => eye.setFrame(insetsOf(element.clientWidth, element.clientHeight))
+    resize()
+    const observer = new ResizeObserver(resize)
+    observer.observe(element)
+    let made: Easel | null = null
+    try {
+      made = new Easel(element, room, eye, () => setNews((n) => n + 1))
+    } catch {
+      setTrouble(words.view.noWebGl)
+    }
+    setEasel(made)
+    const lost = (event: Event) => {
+      event.preventDefault()
+      setTrouble(words.view.lost)
+    }
+    const back = () => setTrouble(null)
+    element.addEventListener('webglcontextlost', lost)
+    element.addEventListener('webglcontextrestored', back)
+    return () => {
+      observer.disconnect()
+      element.removeEventListener('webglcontextlost', lost)
+      element.removeEventListener('webglcontextrestored', back)
+      made?.dispose()
+    }
+  }, [room, eye])
+
+  useEffect(() => {
+    const element = canvas.current
+    if (!element || !easel) return
+    return steer(element, eye, () => room.store.getState().view, (x, y) => openAt(x, y))
+    function openAt(x: number, y: number) {
+      const state = room.store.getState()
+      const solid = easel?.picture.pick(eye.rig(state.view), eye.store.getState().frame, x, y)
+      if (!solid) return
+      if (solid.side === 'part') room.store.setState({ stage: 'core', openItem: { side: 'part', key: solid.key } })
+      const id = keepOutIdOf(bayOf(state), solid.key)
+      if (solid.side === 'keepOut' && id) room.store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: id } })
+    }
+  }, [easel, eye, room])
+
+  useFlights()
+  const loaded = useWindow((state) => state.history !== null)
+  return (
+    <section ref={section} className="viewport" aria-label={words.view.label} data-busy={news === 0 || undefined}>
+      <canvas
+        ref={canvas}
+        className="viewport-canvas"
+        tabIndex={0}
+        role="application"
+        aria-label={words.view.label}
+        aria-describedby="view-keys"
+        onKeyDown={(event) => onArrow(event, (step) => eye.move(room.store.getState().view, step))}
+      />
+      <p id="view-keys" className="unseen">
+        {words.view.keys}
+      </p>
+      {trouble && (
+        <p className="viewport-trouble" role="alert">
+          {trouble}
+        </p>
+      )}
+      {loaded && <Overlay />}
+      {loaded && <ViewTools />}
+      {loaded && easel && <SmallDrawings easel={easel} news={news} />}
+    </section>
+  )
+}
+
+/** Choosing a row flies to its gap. */
+function useFlights(): void {
+  const { room, eye } = useHere()
+  useEffect(
+    () =>
+      room.store.subscribe((state, before) => {
+        if (state.chosen === before.chosen) return
+        const pair = selectedPair(state)
+        if (!pair) return
+        const { onPart, onKeepOut } = pair
+        eye.fly(state.view, (rig, frame) => flownTo(rig, onPart, onKeepOut, frame, state.view === 'space'))
+      }),
+    [room, eye],
+  )
+}
+
+const arrowStep = 0.1
+const panStep = 40
+
+/** Arrow keys turn, with Shift they move; in front, side and plan they always move. */
+function onArrow(event: KeyboardEvent, move: (step: Parameters<ReturnType<typeof useHere>['eye']['move']>[1]) => void): void {
+  const ways: Record<string, readonly [number, number]> = {
+    ArrowLeft: [-1, 0],
+    ArrowRight: [1, 0],
+    ArrowUp: [0, -1],
+    ArrowDown: [0, 1],
+  }
+  const way = ways[event.key]
+  if (!way || event.ctrlKey || event.metaKey || event.altKey) return
+  event.preventDefault()
+  const [x, y] = way
+  move((rig) => {
+    const flat = rig.elevation === 0 || Math.abs(rig.elevation) === Math.PI / 2
+    const isDrawing = flat && rig.azimuth % (Math.PI / 2) === 0
+    return event.shiftKey || isDrawing ? panned(rig, -x * panStep, -y * panStep) : orbited(rig, x * arrowStep, y * arrowStep)
+  })
+}
+

@@ -1,0 +1,94 @@
+import type { Workroom } from '../state/workroom.ts'
+import type { WindowState } from '../state/windowState.ts'
+import type { Eye } from './eye.ts'
+import { dressKey, dressOf } from './looks.ts'
+import { Picture } from './picture.ts'
+import { tonesOf } from './tones.ts'
+
+/** Above this a full drawing is too slow to follow the hand, ms. */
+const slow = 24
+
+/**
+ * Keeps the large drawing up to date: draws when something has changed and never otherwise, at most once a frame.
+ * While the view moves on a slow machine, surfaces of very many triangles are drawn from their lighter copies.
+ */
+export class Easel {
+  readonly picture: Picture
+  private readonly room: Workroom
+  private readonly eye: Eye
+  private readonly canvas: HTMLCanvasElement
+  private readonly ends: (() => void)[] = []
+  private frame = 0
+  private dressed = ''
+  private opened = 0
+  /** How long a full drawing of the present scene takes, ms; null until one was timed. */
+  private cost: number | null = null
+  private readonly onRest: () => void
+
+  /** @param onRest after a drawing whose looks or solids are new: the small drawings then follow */
+  constructor(canvas: HTMLCanvasElement, room: Workroom, eye: Eye, onRest: () => void) {
+    this.canvas = canvas
+    this.room = room
+    this.eye = eye
+    this.onRest = onRest
+    this.picture = new Picture(canvas, tonesOf(canvas))
+    this.ends.push(
+      room.scene.subscribe(() => this.sceneChanged()),
+      room.store.subscribe((state, before) => this.stateChanged(state, before)),
+      eye.store.subscribe(() => this.invalidate()),
+    )
+    const restored = () => this.sceneChanged()
+    canvas.addEventListener('webglcontextrestored', restored)
+    this.ends.push(() => canvas.removeEventListener('webglcontextrestored', restored))
+    this.sceneChanged()
+  }
+
+  invalidate(): void {
+    if (this.frame === 0) this.frame = requestAnimationFrame(() => this.draw())
+  }
+
+  dispose(): void {
+    cancelAnimationFrame(this.frame)
+    for (const end of this.ends) end()
+    this.picture.dispose()
+  }
+
+  private sceneChanged(): void {
+    const scene = this.room.scene.getState()
+    this.picture.setScene(scene)
+    this.cost = null
+    if (scene.opened !== this.opened && scene.bounds) {
+      this.opened = scene.opened
+      this.eye.fitAll(scene.bounds)
+    }
+    this.dress(this.room.store.getState())
+  }
+
+  private stateChanged(state: WindowState, before: WindowState): void {
+    if (state.theme !== before.theme) this.picture.setTones(tonesOf(this.canvas))
+    if (state.view !== before.view) this.invalidate()
+    if (dressKey(state) !== this.dressed) this.dress(state)
+  }
+
+  private dress(state: WindowState): void {
+    this.dressed = dressKey(state)
+    this.picture.dress(dressOf(state))
+    this.onRest()
+    this.invalidate()
+  }
+
+  private draw(): void {
+    this.frame = 0
+    const { view } = this.room.store.getState()
+    const { frame, moving } = this.eye.store.getState()
+    const light = moving && (this.cost ?? 0) > slow
+    const ratio = Math.min(2, devicePixelRatio)
+    const begin = performance.now()
+    this.picture.draw(this.eye.rig(view), frame, ratio, light)
+    if (this.cost === null && !moving && this.picture.hasLighter) {
+      // Waiting for the graphics is the only way to time them; once for each scene.
+      this.picture.finish()
+      this.cost = performance.now() - begin
+    }
+  }
+}

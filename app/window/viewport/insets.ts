@@ -1,0 +1,20 @@
+import type { Frame } from './camera.ts'
+
+/** Below this height or width the small drawings give way, pixels. */
+export const smallDrawingsFit = (width: number, height: number): boolean => width >= 420 && height >= 420
+
+/** What of the picture is covered: tabs and tools above, small drawings below. */
+export const insetsOf = (width: number, height: number): Frame => ({
+  width: Math.max(1, width),
+  height: Math.max(1, height),
+  top: 56,
+  bottom: smallDrawingsFit(width, height) ? smallSize(width).height + 34 : 24,
+  left: 18,
+  right: 18,
+})
+
+/** Size of one small drawing. */
+export function smallSize(width: number): { readonly width: number; readonly height: number } {
+  const wide = Math.max(110, Math.min(206, Math.floor((width - 36 - 24) / 3)))
+  return { width: wide, height: Math.round(wide * 0.64) }
+}

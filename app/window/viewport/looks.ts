@@ -1,0 +1,58 @@
+import type { Bay } from '../../../core/bay/schema.ts'
+import type { DrawnSolid } from '../../worker/protocol.ts'
+import { keepOutIdOf } from '../ledger/names.ts'
+import { bayOf, selectedPair, type WindowState } from '../state/windowState.ts'
+import type { Hatch } from './hatch.ts'
+import type { Emphasis } from './materials.ts'
+import type { Dress } from './picture.ts'
+
+/** How the solids are to look in a state of the window. */
+export function dressOf(state: WindowState): Dress {
+  const bay = bayOf(state)
+  const wanted = standingOut(state)
+  return {
+    look: (solid) => ({
+      hatch: hatchOf(solid, bay),
+      emphasis: emphasisOf(solid, wanted, state.ghosted),
+    }),
+    overlapping: (state.kept?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
+      overlap && overlap.depth > 0
+        ? [{ part, other: keepOut, otherSide: between ? ('part' as const) : ('keepOut' as const), verdict }]
+        : [],
+    ),
+  }
+}
+
+/** What changes the looks; a picture is dressed anew only when this text does. */
+export function dressKey(state: WindowState): string {
+  const bay = bayOf(state)
+  const roles = bay?.keepOuts.map(({ id, role }) => id + role).join()
+  const overlaps = dressOf(state).overlapping.map((pair) => Object.values(pair).join())
+  return [[...standingOut(state)].join(), state.ghosted, state.theme, roles, ...overlaps].join(';')
+}
+
+/** Keys of what is chosen: both sides of a gap, or the item that is being edited. */
+function standingOut(state: WindowState): ReadonlySet<string> {
+  const pair = selectedPair(state)
+  const { openItem } = state
+  if (openItem && state.stage !== 'gaps') {
+    if (openItem.side === 'keepOut') return new Set([openItem.key, `${openItem.key}-mirror`].map((id) => `keepOut ${id}`))
+    // Place and limits belong to the whole candidate: nothing stands out beside it.
+    return openItem.key === 'place' || openItem.key === 'limits' ? new Set() : new Set([`part ${openItem.key}`])
+  }
+  if (!pair) return new Set()
+  const other = pair.between ? 'part' : 'keepOut'
+  return new Set([`part ${pair.part}`, `${other} ${pair.keepOut}`])
+}
+
+function emphasisOf({ side, key }: DrawnSolid, wanted: ReadonlySet<string>, ghosted: boolean): Emphasis {
+  if (wanted.has(`${side} ${key}`)) return 'chosen'
+  if (side === 'keepOut' && ghosted) return 'ghost'
+  return wanted.size > 0 ? 'faint' : 'plain'
+}
+
+function hatchOf({ side, key }: DrawnSolid, bay: Bay | null): Hatch {
+  if (side === 'part') return key === 'core' ? 'core' : 'plain'
+  const id = keepOutIdOf(bay, key)
+  return bay?.keepOuts.find((keepOut) => keepOut.id === id)?.role ?? 'plain'
+}

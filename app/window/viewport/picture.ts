@@ -1,0 +1,174 @@
+import { ColorManagement, LinearSRGBColorSpace, OrthographicCamera, Raycaster, Scene, Vector2, Vector3, WebGLRenderer, WebGLRenderTarget } from 'three'
+import type { Vec3 } from '../../../core/shape/vec.ts'
+import type { DrawnSolid } from '../../worker/protocol.ts'
+import type { Scene as DrawnScene } from '../state/scene.ts'
+import { axesOf, type Frame, type Rig } from './camera.ts'
+import type { Hatch } from './hatch.ts'
+import { type Emphasis, Materials, pictureUniforms } from './materials.ts'
+import { Overlaps, type Overlapping } from './overlaps.ts'
+import { SolidObject } from './solidObject.ts'
+import type { Tones } from './tones.ts'
+
+// Colours are given and wanted as the style sheet writes them.
+ColorManagement.enabled = false
+
+/** How each solid is to look, and what overlaps; asked anew whenever a picture is dressed. */
+export interface Dress {
+  look(solid: DrawnSolid): { readonly hatch: Hatch; readonly emphasis: Emphasis }
+  readonly overlapping: readonly { readonly part: string; readonly other: string; readonly otherSide: DrawnSolid['side']; readonly verdict: Overlapping['verdict'] }[]
+}
+
+/** The drawing itself, on one canvas, without any idea of when to draw. */
+export class Picture {
+  private readonly renderer: WebGLRenderer
+  private readonly scene = new Scene()
+  private readonly camera = new OrthographicCamera()
+  private readonly shared = pictureUniforms()
+  private readonly solids = new Map<string, SolidObject>()
+  private origin: Vec3 = [0, 0, 0]
+  private materials: Materials
+  private tones: Tones
+  private overlaps: Overlaps
+
+  /** Throws where the browser cannot draw. */
+  constructor(canvas: HTMLCanvasElement, tones: Tones) {
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, stencil: true, powerPreference: 'high-performance' })
+    this.renderer.outputColorSpace = LinearSRGBColorSpace
+    this.renderer.autoClear = false
+    this.renderer.setClearColor(tones.paper, 1)
+    this.tones = tones
+    this.materials = new Materials(tones, this.shared)
+    this.overlaps = new Overlaps([], tones, this.shared)
+    this.scene.matrixAutoUpdate = false
+  }
+
+  setTones(tones: Tones): void {
+    this.materials.dispose()
+    this.tones = tones
+    this.renderer.setClearColor(tones.paper, 1)
+    this.materials = new Materials(tones, this.shared)
+  }
+
+  /** Takes over the solids of a scene; those that stayed the same objects are left as they are. */
+  setScene({ keepOuts, parts, origin }: DrawnScene): void {
+    this.origin = origin
+    const wanted = new Map([...keepOuts, ...parts].map((solid) => [keyOf(solid.side, solid.key), solid]))
+    for (const [key, object] of this.solids)
+      if (wanted.get(key) !== object.solid) {
+        this.scene.remove(...object.objects())
+        object.dispose()
+        this.solids.delete(key)
+      }
+    for (const [key, solid] of wanted) {
+      if (this.solids.has(key)) continue
+      const object = new SolidObject(solid)
+      this.solids.set(key, object)
+      this.scene.add(...object.objects())
+    }
+  }
+
+  /** After `setScene` or `setTones`, and whenever the looks change. */
+  dress({ look, overlapping }: Dress): void {
+    for (const object of this.solids.values()) {
+      const { hatch, emphasis } = look(object.solid)
+      object.dress(this.materials, hatch, emphasis)
+    }
+    this.overlaps.dispose()
+    const pairs = overlapping.flatMap(({ part, other, otherSide, verdict }): Overlapping[] => {
+      const [one, two] = [this.solids.get(keyOf('part', part)), this.solids.get(keyOf(otherSide, other))]
+      return one && two ? [{ part: one, other: two, verdict }] : []
+    })
+    this.overlaps = new Overlaps(pairs, this.tones, this.shared)
+  }
+
+  /** Draws on the canvas. @param light with the lighter surfaces */
+  draw(rig: Rig, { width, height }: Frame, ratio: number, light: boolean): void {
+    this.renderer.setPixelRatio(ratio)
+    this.renderer.setSize(width, height, false)
+    this.renderer.setRenderTarget(null)
+    this.render(rig, width, height, light)
+  }
+
+  /** Whether a lighter drawing would differ at all. */
+  get hasLighter(): boolean {
+    return [...this.solids.values()].some(({ light }) => light !== null)
+  }
+
+  /** Waits until all that was asked of the graphics is drawn: only to find out how long it takes. */
+  finish(): void {
+    this.renderer.getContext().finish()
+  }
+
+  /**
+   * A small drawing as pixels, with the lighter surfaces; read back without holding up the page.
+   * @param ratio device pixels in one of the page
+   */
+  async small(rig: Rig, width: number, height: number, ratio: number): Promise<ImageData> {
+    const [w, h] = [Math.round(width * ratio), Math.round(height * ratio)]
+    const target = new WebGLRenderTarget(w, h, { samples: 4, stencilBuffer: true })
+    this.renderer.setRenderTarget(target)
+    this.render(rig, width, height, true)
+    this.renderer.setRenderTarget(null)
+    try {
+      const bytes = new Uint8Array(4 * w * h)
+      await this.renderer.readRenderTargetPixelsAsync(target, 0, 0, w, h, bytes)
+      return flipped(bytes, w, h)
+    } finally {
+      target.dispose()
+    }
+  }
+
+  /** What stands at a place of the picture; the candidate before what is seen through. */
+  pick(rig: Rig, { width, height }: Frame, x: number, y: number): DrawnSolid | null {
+    this.aim(rig, width, height)
+    const caster = new Raycaster()
+    caster.setFromCamera(new Vector2((2 * x) / width - 1, 1 - (2 * y) / height), this.camera)
+    const hit = (side: DrawnSolid['side']) =>
+      [...this.solids.values()]
+        .filter(({ solid }) => solid.side === side)
+        .flatMap(({ solid, light, full }) => caster.intersectObject(light ?? full).map(({ distance }) => ({ solid, distance })))
+        .sort((a, b) => a.distance - b.distance)[0]?.solid
+    return hit('part') ?? hit('keepOut') ?? null
+  }
+
+  dispose(): void {
+    for (const object of this.solids.values()) object.dispose()
+    this.overlaps.dispose()
+    this.materials.dispose()
+    this.renderer.dispose()
+  }
+
+  private render(rig: Rig, width: number, height: number, light: boolean): void {
+    this.aim(rig, width, height)
+    for (const object of this.solids.values()) object.show(light)
+    this.renderer.clear(true, true, true)
+    this.renderer.render(this.scene, this.camera)
+    this.overlaps.draw(this.renderer, this.camera)
+  }
+
+  private aim(rig: Rig, width: number, height: number): void {
+    const { eye, up } = axesOf(rig)
+    const [w, h] = [(width * rig.scale) / 2, (height * rig.scale) / 2]
+    // Far enough that nothing of a bay is cut off, near enough that depth stays finer than what can be seen.
+    const far = 20_000 + 4 * Math.hypot(w, h)
+    Object.assign(this.camera, { left: -w, right: w, top: h, bottom: -h, near: 0, far: 2 * far })
+    const at = new Vector3(...rig.target).sub(new Vector3(...this.origin))
+    this.camera.position.copy(at).addScaledVector(new Vector3(...eye), far)
+    this.camera.up.set(...up)
+    this.camera.lookAt(at)
+    this.camera.updateProjectionMatrix()
+    this.camera.updateMatrixWorld()
+    this.shared.pixel.value = rig.scale
+    this.shared.eye.value.set(...eye)
+  }
+}
+
+const keyOf = (side: DrawnSolid['side'], key: string): string => `${side} ${key}`
+
+/** Rows of the graphics begin at the bottom. */
+function flipped(bytes: Uint8Array, width: number, height: number): ImageData {
+  const image = new ImageData(width, height)
+  for (let y = 0; y < height; y++)
+    image.data.set(bytes.subarray(4 * width * (height - 1 - y), 4 * width * (height - y)), 4 * width * y)
+  return image
+}

@@ -1,0 +1,110 @@
+import { ledger } from '../../core/verdict/ledger.ts'
+import type { Meeting } from '../../core/verdict/meeting.ts'
+import { LedgerMemory } from '../../core/verdict/memory.ts'
+import type { Clearance } from '../../core/clearance/answer.ts'
+import { keepOutSolids } from '../../core/bay/keepOuts.ts'
+import { readBay } from '../../core/bay/read.ts'
+import type { Meshes } from '../../core/bay/part.ts'
+import { bad, good, type Outcome } from '../../core/fault.ts'
+import { type LoadedMesh, loadBayMeshes } from '../files/bayMeshes.ts'
+import { Draughtsman } from './drawing.ts'
+import type { Answer, Ask, BytesOf, Desk, Drawing, MeshNote, Opened, Progress, Told } from './protocol.ts'
+
+/** Nothing is said about work that is done before this, ms. */
+const quietFor = 200
+/** Between two messages about the same work, ms. */
+const pause = 100
+
+/** The desk itself; `worker.ts` puts it behind a message port. */
+export class DeskHere implements Desk {
+  private meshes: Meshes = new Map()
+  private memory = new WatchedMemory()
+  private draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
+  private newest: Int32Array | null = null
+
+  async watch(newest: SharedArrayBuffer): Promise<void> {
+    this.newest = new Int32Array(newest)
+  }
+
+  async open(text: string, name: string, bytesOf: BytesOf, told: Told): Promise<Outcome<Opened>> {
+    told({ doing: 'reading' })
+    const bay = readBay(text, name)
+    if (!bay.ok) return bay
+    const loaded = await loadBayMeshes(bay.value, (file) => {
+      told({ doing: 'mesh', what: file })
+      return bytesOf(file)
+    })
+    if (!loaded.ok) return loaded
+    const memory = new WatchedMemory()
+    told({ doing: 'solids' })
+    // A bay whose keep-outs cannot be made is refused whole; a candidate that cannot is shown, to be put right here.
+    const solids = keepOutSolids(bay.value, loaded.value.meshes, memory.workshop)
+    if (!solids.ok) return bad(...solids.faults.map((fault) => ({ file: name, ...fault })))
+    this.meshes = loaded.value.meshes
+    this.memory = memory
+    this.draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
+    return good({ bay: bay.value, meshes: [...loaded.value.loaded].map(([file, mesh]) => [file, noteOf(mesh)] as const) })
+  }
+
+  async draw({ bay, candidate }: Ask): Promise<Drawing> {
+    return this.draughtsman.draw(bay, candidate)
+  }
+
+  async ledger({ bay, candidate, ticket }: Ask, told: Told): Promise<Answer> {
+    const begin = performance.now()
+    const superseded = () => this.newest !== null && Atomics.load(this.newest, 0) !== ticket
+    if (superseded()) return { kind: 'superseded' }
+    try {
+      const answer = this.memory.watched(superseded, patient(told), () =>
+        ledger(bay, candidate, this.meshes, this.memory),
+      )
+      return { kind: 'answered', ledger: answer, milliseconds: performance.now() - begin }
+    } catch (error) {
+      if (error instanceof Superseded) return { kind: 'superseded' }
+      throw error
+    }
+  }
+}
+
+class Superseded extends Error {}
+
+/** Between two pairs there is time to see that nobody wants the answer any more, and to say how far it has come. */
+class WatchedMemory extends LedgerMemory {
+  private superseded = () => false
+  private tell: Told = () => {}
+  private done = 0
+
+  watched<T>(superseded: () => boolean, tell: Told, work: () => T): T {
+    this.superseded = superseded
+    this.tell = tell
+    this.done = 0
+    return work()
+  }
+
+  override measure(candidate: string, meeting: Meeting): Clearance {
+    if (this.superseded()) throw new Superseded()
+    this.tell({ doing: 'gaps', what: String(this.done++) })
+    return super.measure(candidate, meeting)
+  }
+}
+
+/** Keeps quiet about what is soon done, and does not chatter. */
+function patient(told: Told): Told {
+  let next = performance.now() + quietFor
+  return (progress: Progress) => {
+    const now = performance.now()
+    if (now < next) return
+    next = now + pause
+    told(progress)
+  }
+}
+
+const noteOf = ({ report, format }: LoadedMesh): MeshNote => ({
+  format,
+  triangles: report.triangles,
+  closed: report.closed,
+  openEdges: report.openEdges,
+  components: report.components,
+  dropped: report.dropped.repeatedCorner + report.dropped.zeroArea,
+  turnedBack: report.turnedBack,
+})
