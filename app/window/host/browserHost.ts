@@ -99,7 +99,7 @@ async function called(call: string, body?: string): Promise<Response> {
   try {
     answer = await fetch(`api/${call}`, body === undefined ? {} : { method: 'POST', body })
   } catch {
-    throw new FaultError([{ code: 'server-gone', expected: 'the program that opened this window, still running' }])
+    throw new FaultError([{ code: 'server-gone' }])
   }
   if (answer.ok) return answer
   const told = (await answer.json().catch(() => null)) as { faults?: Fault[] } | null

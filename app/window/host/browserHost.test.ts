@@ -1,0 +1,135 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, beforeEach, expect, it, vi } from 'vitest'
+import type { FaultError } from '../../../core/fault.ts'
+import type { Host, OpenedBay } from '../../host.ts'
+import { type LoopbackServer, startServer } from '../../serve/server.ts'
+import { browserHost } from './browserHost.ts'
+
+/** The host against the real server; only the browser's own dialogs are doubles. */
+let folder: string
+let bay: string
+let server: LoopbackServer
+let host: Host
+
+beforeEach(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'gapwright-host-'))
+  mkdirSync(join(folder, 'window'))
+  bay = join(folder, 'one.bay.json')
+  writeFileSync(bay, '{"a":1}')
+  writeFileSync(join(folder, 'shell.stl'), 'from the folder')
+  server = await startServer({ windowFolder: join(folder, 'window'), bay })
+  const send = fetch
+  // A page's fetch knows where the page is and says so.
+  vi.stubGlobal('fetch', (call: string, options: RequestInit = {}) =>
+    send(new URL(call, server.address), { ...options, headers: { origin: new URL(server.address).origin } }),
+  )
+  host = browserHost()
+})
+afterEach(async () => {
+  vi.unstubAllGlobals()
+  await server.close()
+  rmSync(folder, { recursive: true, force: true })
+})
+
+const handleOf = (name: string, text = '', fails = false) => {
+  const disk = { text }
+  return {
+    name,
+    disk,
+    getFile: async () => new File([disk.text], name),
+    createWritable: async () => ({
+      write: async (written: string) => {
+        if (fails) throw new Error('the disk is full')
+        disk.text = written
+      },
+      close: async () => {},
+    }),
+  }
+}
+const chooses = (...handles: ReturnType<typeof handleOf>[]) => vi.stubGlobal('showOpenFilePicker', async () => handles)
+const savesTo = (handle: ReturnType<typeof handleOf>) => vi.stubGlobal('showSaveFilePicker', async () => handle)
+const cancels = () => {
+  const cancel = async () => {
+    throw new DOMException('', 'AbortError')
+  }
+  vi.stubGlobal('showOpenFilePicker', cancel)
+  vi.stubGlobal('showSaveFilePicker', cancel)
+}
+
+const there = (opened: OpenedBay | null): OpenedBay => {
+  if (opened === null) throw new Error('no bay')
+  return opened
+}
+const faultsOf = (pending: Promise<unknown>) =>
+  pending.then(
+    () => [],
+    (error) => (error as FaultError).faults,
+  )
+const text = (bytes: Uint8Array) => new TextDecoder().decode(bytes)
+
+it('opens the first bay, reads beside it, and saves over it', async () => {
+  const first = there(await host.first())
+  expect(first).toMatchObject({ name: 'one.bay.json', text: '{"a":1}', writable: true })
+  expect(text(await host.beside(first.token, 'shell.stl'))).toBe('from the folder')
+  expect(await host.save('{"a":2}', first.name, first.token, false)).toMatchObject({ name: 'one.bay.json' })
+  expect(readFileSync(bay, 'utf8')).toBe('{"a":2}')
+  expect(await faultsOf(host.beside(first.token, '../x.stl'))).toMatchObject([{ code: 'mesh-outside-folder' }])
+})
+
+it('opens a bay and its meshes from a dialog, and saves in place', async () => {
+  const chosen = handleOf('two.bay.json', '{"b":1}')
+  chooses(handleOf('shell.stl', 'chosen'), chosen)
+  const opened = there(await host.open())
+  expect(opened).toMatchObject({ name: 'two.bay.json', text: '{"b":1}', writable: true })
+  expect(text(await host.beside(opened.token, 'parts/shell.stl'))).toBe('chosen')
+  expect(await faultsOf(host.beside(opened.token, 'other.stl'))).toMatchObject([
+    { code: 'mesh-missing', file: 'other.stl' },
+  ])
+  await host.save('{"b":2}', opened.name, opened.token, false)
+  expect(chosen.disk.text).toBe('{"b":2}')
+})
+
+it('a copy saved elsewhere is written there from then on, with the meshes of where it was opened', async () => {
+  const first = there(await host.first())
+  const copy = handleOf('copy.bay.json')
+  savesTo(copy)
+  const saved = there(await host.save('{"a":3}', first.name, first.token, true))
+  expect(saved.name).toBe('copy.bay.json')
+  await host.save('{"a":4}', saved.name, saved.token, false)
+  expect(copy.disk.text).toBe('{"a":4}')
+  expect(readFileSync(bay, 'utf8')).toBe('{"a":1}')
+  expect(text(await host.beside(saved.token, 'shell.stl'))).toBe('from the folder')
+})
+
+it('a cancelled dialog is null and changes nothing', async () => {
+  const first = there(await host.first())
+  cancels()
+  expect(await host.open()).toBe(null)
+  expect(await host.save('{}', first.name, first.token, true)).toBe(null)
+  expect(readFileSync(bay, 'utf8')).toBe('{"a":1}')
+})
+
+it('takes a dropped bay with its meshes; without a way back it is not writable', async () => {
+  const files = [new File(['m'], 'shell.stl'), new File(['{"c":1}'], 'three.bay.json')]
+  const dropped = there((await host.dropped?.(files)) ?? null)
+  expect(dropped).toMatchObject({ name: 'three.bay.json', writable: false })
+  expect(text(await host.beside(dropped.token, 'shell.stl'))).toBe('m')
+  expect(await host.dropped?.([new File(['m'], 'shell.stl')])).toBe(null)
+})
+
+it('tells what went wrong as faults', async () => {
+  chooses(handleOf('four.bay.json', '{}', true))
+  const opened = there(await host.open())
+  expect(await faultsOf(host.save('{}', opened.name, opened.token, false))).toMatchObject([
+    { code: 'file-unwritable', file: 'four.bay.json', got: 'the disk is full' },
+  ])
+  expect(
+    await faultsOf(host.dropped?.([new File([new Uint8Array([0xff])], 'x.json')]) ?? Promise.resolve()),
+  ).toMatchObject([{ code: 'file-not-text', file: 'x.json' }])
+  rmSync(bay)
+  expect(await faultsOf(host.first())).toMatchObject([{ code: 'file-missing', file: 'one.bay.json' }])
+  await server.close()
+  expect(await faultsOf(host.first())).toMatchObject([{ code: 'server-gone' }])
+})

@@ -1,0 +1,33 @@
+import { expect, it } from 'vitest'
+import { bad, good } from '../../../core/fault.ts'
+import type { Bridge } from '../../bridge.ts'
+import { desktopHost } from './desktopHost.ts'
+
+const opened = { token: 't', name: 'one.bay.json', text: '{}', writable: true }
+
+const bridge: Bridge = {
+  first: async () => good(opened),
+  open: async () => good(null),
+  save: async () => bad({ code: 'file-unwritable', file: 'one.bay.json' }),
+  beside: async (_token, file) => bad({ code: 'mesh-missing', file }),
+  dropped: async (file) => good({ ...opened, name: file.name }),
+  onCommand: () => () => {},
+}
+
+it('hands on answers, and throws faults with all that they hold', async () => {
+  const host = desktopHost(bridge)
+  expect(await host.first()).toEqual(opened)
+  expect(await host.open()).toBe(null)
+  await expect(host.save('{}', 'one.bay.json', 't', false)).rejects.toMatchObject({
+    name: 'FaultError',
+    faults: [{ code: 'file-unwritable', file: 'one.bay.json' }],
+  })
+  await expect(host.beside('t', 'shell.stl')).rejects.toMatchObject({ faults: [{ file: 'shell.stl' }] })
+})
+
+it('hands the bay among dropped files to the shell, which finds its meshes itself', async () => {
+  const host = desktopHost(bridge)
+  const files = [new File([''], 'shell.stl'), new File(['{}'], 'two.bay.json')]
+  expect(await host.dropped?.(files)).toMatchObject({ name: 'two.bay.json' })
+  expect(await host.dropped?.([new File([''], 'shell.stl')])).toBe(null)
+})
