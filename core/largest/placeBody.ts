@@ -1,8 +1,9 @@
 import { convexDistance } from '../clearance/gjk.ts'
 import { emptyNearest } from '../clearance/nearest.ts'
 import { emptySet, setDisc, setOf, type ConvexSet } from '../clearance/support.ts'
-import type { ConvexForm, Cylinder, Polytope, Solid } from '../shape/form.ts'
+import type { ConvexForm, Cylinder, Form, Polytope, Solid } from '../shape/form.ts'
 import { boundsOf } from '../shape/bounds.ts'
+import { type AffineRow, greatestLeast } from './placeRows.ts'
 import { placed, placedBack, turned, turnedBack, type Pose, type Vec3 } from '../shape/vec.ts'
 
 /** A convex body ready to be asked for its distance to points. */
@@ -97,4 +98,37 @@ function beyondCylinder({ from, to, radius }: Cylinder, x: number, y: number, z:
   const radial = Math.hypot(px - (s * ax) / length, py - (s * ay) / length, pz - (s * az) / length) - radius
   const axial = Math.max(-s, s - length)
   return radial > 0 && axial > 0 ? Math.hypot(radial, axial) : Math.max(radial, axial)
+}
+
+/**
+ * A point as deep as can be in both of two overlapping polytopes (or a polytope and a half-space): the middle of the
+ * largest ball in what they share, up to rounding. Undefined where no two such pieces share one.
+ */
+export function deepInBoth(part: Solid, keepOut: Solid): Vec3 | undefined {
+  const low = Float64Array.from([0, 1, 2], (k) => Math.max(part.bounds.min[k], keepOut.bounds.min[k]))
+  const high = Float64Array.from([0, 1, 2], (k) => Math.min(part.bounds.max[k], keepOut.bounds.max[k]))
+  if (low.some((x, k) => !(x < high[k]))) return undefined
+  const own = part.forms.flatMap((form) => depthRows(form))
+  let best: { radius: number; at: Float64Array } = { radius: 0, at: low }
+  for (const form of keepOut.forms) {
+    const rows = depthRows(form)
+    if (rows.length === 0 || own.length === 0) continue
+    const { at, bound } = greatestLeast([...own, ...rows], low, high)
+    if (bound > best.radius) best = { radius: bound, at }
+  }
+  return best.radius > 1e-6 ? [best.at[0], best.at[1], best.at[2]] : undefined
+}
+
+/** How far a point is inside each face plane. */
+function depthRows(form: Form): AffineRow[] {
+  if (form.form === 'halfSpace') {
+    const { normal: n, point: p } = form
+    return [{ slope: Float64Array.from(n, (x) => -x), offset: n[0] * p[0] + n[1] * p[1] + n[2] * p[2] }]
+  }
+  if (form.form !== 'convex' || form.body.kind !== 'polytope') return []
+  const { planes } = form.body
+  return Array.from({ length: planes.length / 4 }, (_, i) => ({
+    slope: Float64Array.of(-planes[4 * i], -planes[4 * i + 1], -planes[4 * i + 2]),
+    offset: planes[4 * i + 3],
+  }))
 }

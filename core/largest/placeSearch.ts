@@ -2,7 +2,7 @@ import { clearance } from '../clearance/clearance.ts'
 import { boxGap } from '../clearance/formBounds.ts'
 import type { Solid } from '../shape/form.ts'
 import { add, length, type Mat3, placedBack, type Pose, sub, turned, turnedBack, type Vec3 } from '../shape/vec.ts'
-import { convexTargets, type LocalBody, placedSolid, signedDistance } from './placeBody.ts'
+import { convexTargets, deepInBoth, type LocalBody, placedSolid, signedDistance } from './placeBody.ts'
 import { type AffineRow, greatestLeast } from './placeRows.ts'
 
 /** A part against a keep-out and the distance that is wanted between them, mm. */
@@ -50,6 +50,12 @@ interface Witness {
   readonly side: 'fixed' | 'moving'
   readonly point: Vec3
   readonly distance: SignedDistance
+}
+
+/** What a cell's bound is owed to, mm. */
+interface Looseness {
+  readonly tilt: number
+  readonly shift: number
 }
 
 interface Cell {
@@ -139,6 +145,7 @@ export class PlaceSearch {
     let witnesses = cell.witnesses
     let bound = cell.bound
     let at = middle(cell)
+    let looseness: Looseness = { tilt: 0, shift: 0 }
     for (let round = 0; round < roundsInCell; round++) {
       if (witnesses.length > 0) {
         const program = greatestLeast(
@@ -149,6 +156,7 @@ export class PlaceSearch {
         at = program.at
         if (program.bound < bound) bound = program.bound
         if (bound < 0) this.noteConflict(witnesses, program.weights)
+        looseness = this.loosenessOf(witnesses, program.weights, cell, at)
         witnesses = thinned(witnesses, program.weights)
       }
       if (this.isSettled(bound)) return
@@ -158,7 +166,7 @@ export class PlaceSearch {
       if (news.length === 0) break
       witnesses = [...witnesses, ...news]
     }
-    if (!this.isSettled(bound)) this.halve({ ...cell, witnesses, bound })
+    if (!this.isSettled(bound)) this.halve({ ...cell, witnesses, bound }, looseness)
   }
 
   private noteConflict(witnesses: readonly Witness[], weights: Float64Array): void {
@@ -174,17 +182,40 @@ export class PlaceSearch {
     return true
   }
 
-  private halve(cell: Cell): void {
+  /** How much of the bound is owed to the linearised turn, and how much to the affine functions standing above their rows. */
+  private loosenessOf(witnesses: readonly Witness[], weights: Float64Array, cell: Cell, at: Float64Array): Looseness {
+    const centre = middle(cell)
+    const half = cell.high.map((h, k) => (h - cell.low[k]) / 2)
+    const owed = { tilt: 0, shift: 0 }
+    witnesses.forEach((witness, i) => {
+      if (weights[i] < 1e-6) return
+      const { start, step, remainder } = this.motionOf(witness, centre, half)
+      const p: [number, number, number] = [...start]
+      for (const k of this.free) for (let axis = 0; axis < 3; axis++) p[axis] += (at[k] - centre[k]) * step[k][axis]
+      const { slope, offset } = this.majorant(witness, cell)
+      const above = slope.reduce((sum, a, k) => sum + a * at[k], offset) - witness.distance(p[0], p[1], p[2]) + witness.pair.wanted
+      owed.tilt += weights[i] * remainder
+      owed.shift += weights[i] * (above - remainder)
+    })
+    return owed
+  }
+
+  /** Halves the tilt where the linearised turn is to blame, else the widest side: sliding along a wall is never cut for nothing. */
+  private halve(cell: Cell, { tilt, shift }: Looseness): void {
     let widest = -1
     let width = 0
-    for (const k of this.free) {
+    const onlyTilt = cell.high[3] > cell.low[3] && tilt > shift
+    for (const k of onlyTilt ? [3] : this.free) {
       const w = (cell.high[k] - cell.low[k]) * (k === 3 ? lengthOfRadian : 1)
       if (w > width) {
         width = w
         widest = k
       }
     }
-    if (widest < 0) return void insert(this.cells, cell)
+    if (widest < 0) {
+      this.settled = Math.max(this.settled, cell.bound)
+      return
+    }
     const at = (cell.low[widest] + cell.high[widest]) / 2
     const high = cell.high.slice()
     high[widest] = at
@@ -255,7 +286,7 @@ export class PlaceSearch {
   private asked(state: Float64Array, interest: number): { margin: number; holds: PlacePair[]; witnesses: Witness[] } {
     const pose = this.range.poseAt([state[0], state[1], state[2]], state[3])
     const solids = new Map<LocalBody, Solid>()
-    const margins: { pair: PlacePair; margin: number; onPart: Vec3; onKeepOut: Vec3 }[] = []
+    const margins: { pair: PlacePair; margin: number; onPart: Vec3; onKeepOut: Vec3; inBoth?: Vec3 }[] = []
     for (const pair of this.pairs) {
       const solid = solids.get(pair.body) ?? placedSolid(pair.body, pose)
       solids.set(pair.body, solid)
@@ -264,13 +295,19 @@ export class PlaceSearch {
       if (apart > upTo) continue
       const answer = clearance(solid, pair.keepOut.solid, { upTo: Number.isFinite(upTo) ? upTo : undefined })
       const depth = answer.overlap ? answer.overlap.depthAtLeast : 0
-      margins.push({ pair, margin: answer.atLeast - depth - pair.wanted, onPart: answer.onPart, onKeepOut: answer.onKeepOut })
+      const inBoth = depth > 0 ? deepInBoth(solid, pair.keepOut.solid) : undefined
+      const { onPart, onKeepOut } = answer
+      margins.push({ pair, margin: answer.atLeast - depth - pair.wanted, onPart, onKeepOut, inBoth })
     }
     // What was not asked is farther than `interest` for sure.
     const margin = margins.reduce((least, m) => Math.min(least, m.margin), interest)
     const witnesses = margins
       .filter((m) => m.margin < interest)
-      .flatMap(({ pair, onPart, onKeepOut }) => this.witnessesOf(pair, placedBack(pose, onPart), onPart, onKeepOut))
+      .flatMap(({ pair, onPart, onKeepOut, inBoth }) => [
+        ...this.witnessesOf(pair, placedBack(pose, onPart), onPart, onKeepOut),
+        // Plates that cross have their deepest corners outside of each other; the middle of what they share tells more.
+        ...(inBoth ? this.witnessesOf(pair, placedBack(pose, inBoth), inBoth, inBoth) : []),
+      ])
     return { margin, holds: margins.filter((m) => m.margin <= margin + 0.1).map((m) => m.pair), witnesses }
   }
 
