@@ -189,11 +189,6 @@ const leads: Record<string, Lead> = {
   'server-gone': 'the program behind the window has ended',
   'server-refused': 'the program behind the window refused',
   'call-refused': 'the program behind the window refused',
-  // The window and what opened it
-  'server-gone': () => 'the program that opened this window has ended; what is not saved can still be saved as a copy',
-  'server-refused': 'the program that opened this window refused',
-  'call-refused': 'the program refused what the window asked',
-  'unknown-token': 'this bay is not open any more',
   // Usage
   'usage-bad-value': '',
 }

@@ -18,7 +18,8 @@ const coreRanks = [
   ['index'],
 ]
 const appRanks = [
-  ['host', 'bridge', 'wording'],
+  ['host', 'wording'],
+  ['bridge'],
   ['files'],
   ['worker', 'serve'],
   ['command', 'main', 'preload', 'window'],
