@@ -1,14 +1,14 @@
 import type { Cylinder, MeshForm, Polytope } from '../shape/form.ts'
 import { distance, type Vec3 } from '../shape/vec.ts'
 import type { Clearance, ClearanceOptions } from './answer.ts'
-import { windingNumber } from './inside.ts'
+import { isInside } from './inside.ts'
 import { convexDistance } from './gjk.ts'
 import { deepestInside } from './meshDepth.ts'
 import { type MeshNearest, nearestOnMesh } from './meshSearch.ts'
 import { type MeshTree, meshTree } from './meshTree.ts'
 import { emptyNearest } from './nearest.ts'
 import type { PairClearance } from './pair.ts'
-import { bodyInTree, intoTree, outOfTree, pointSeeker, seekerOf } from './seeker.ts'
+import { bodyInTree, intoTree, outOfTree, pointSeeker, Seeker } from './seeker.ts'
 
 /**
  * Gap between a convex solid and a triangle mesh.
@@ -22,22 +22,17 @@ import { bodyInTree, intoTree, outOfTree, pointSeeker, seekerOf } from './seeker
  */
 export const convexMesh: PairClearance<'convex', 'mesh'> = (part, mesh, options): Clearance => {
   const tree = meshTree(mesh.mesh)
-  const seeker = seekerOf(part.body, mesh, tree)
+  const seeker = room.fill(part.body, mesh, tree)
   const upTo = options.upTo ?? Infinity
   const found = nearestOnMesh(seeker, tree, upTo, reachedBefore(options, mesh, tree, seeker))
   const answer = inCommonFrame(found, mesh, tree)
   if (found.contact !== 'none') return met(part.body, mesh, tree, answer, options)
-  if (mesh.mesh.closed && isInside(tree, [found.ax, found.ay, found.az])) return met(part.body, mesh, tree, answer, options)
+  if (isInside(tree, [found.ax, found.ay, found.az])) return met(part.body, mesh, tree, answer, options)
   return answer
 }
 
 /** The former witness on the mesh gives a distance to start from; where it is no longer on the mesh the search finds out. */
-function reachedBefore(
-  { near }: ClearanceOptions,
-  mesh: MeshForm,
-  tree: MeshTree,
-  seeker: Parameters<typeof nearestOnMesh>[0],
-): number {
+function reachedBefore({ near }: ClearanceOptions, mesh: MeshForm, tree: MeshTree, seeker: Seeker): number {
   if (!near) return Infinity
   const point = intoTree(mesh, tree, near.onKeepOut)
   // One triangle only, the point itself: its distance to the part.
@@ -45,7 +40,7 @@ function reachedBefore(
   return to * (1 + 1e-9) + 1e-6
 }
 
-function nearestToPoint({ set }: Parameters<typeof nearestOnMesh>[0], point: Vec3): number {
+function nearestToPoint({ set }: Seeker, point: Vec3): number {
   const near = emptyNearest()
   convexDistance(set, pointSeeker(point).set, Infinity, near)
   return near.atMost
@@ -62,8 +57,8 @@ function inCommonFrame(found: MeshNearest, mesh: MeshForm, tree: MeshTree): Clea
   }
 }
 
-/** On the surface counts as not inside: the surfaces' own distance speaks then. */
-const isInside = (tree: MeshTree, point: Vec3): boolean => (windingNumber(tree, ...(point as [number, number, number])) ?? 0) > 0
+// Room for one call, which does not call itself: no state survives it.
+const room = new Seeker()
 
 /** The answer where the two meet: 0, and the depth that is proved. */
 function met(
@@ -73,7 +68,8 @@ function met(
   answer: Clearance,
   { depth }: ClearanceOptions,
 ): Clearance {
-  if (depth === false) return { ...answer, atLeast: 0, atMost: 0, onKeepOut: answer.onPart, overlap: { kind: 'atLeast', depthAtLeast: 0 } }
+  if (depth === false)
+    return { ...answer, atLeast: 0, atMost: 0, onKeepOut: answer.onPart, overlap: { kind: 'atLeast', depthAtLeast: 0 } }
   const inTree = bodyInTree(body, mesh, tree)
   const meshPoint = deepestInside(inTree, tree)
   const partPoint = mesh.mesh.closed ? deepestOfBody(inTree, tree) : { depth: 0, at: [0, 0, 0] as Vec3 }

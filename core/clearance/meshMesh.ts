@@ -3,7 +3,7 @@ import { add, product, sub, turned, turnedBack, type Mat3, type Vec3 } from '../
 import type { Clearance } from './answer.ts'
 import { BoundQueue } from './boundQueue.ts'
 import { convexDistance } from './gjk.ts'
-import { windingNumber } from './inside.ts'
+import { isInside } from './inside.ts'
 import { type MeshTree, meshTree } from './meshTree.ts'
 import { emptyNearest, epsilon, type Nearest } from './nearest.ts'
 import type { PairClearance } from './pair.ts'
@@ -29,17 +29,14 @@ export const meshMesh: PairClearance<'mesh', 'mesh'> = (a, b, options): Clearanc
     const touch = { ...answer, atLeast: 0, stopped: 'converged' as const }
     return touch.atMost > 0 ? touch : { ...touch, overlap: { kind: 'atLeast', depthAtLeast: 0 } }
   }
-  const inB = b.mesh.closed && isInside(b, search.treeB, onPart)
-  const inA = a.mesh.closed && isInside(a, search.treeA, onKeepOut)
+  const inB = isInside(search.treeB, intoTree(b, search.treeB, onPart))
+  const inA = isInside(search.treeA, intoTree(a, search.treeA, onKeepOut))
   if (!inA && !inB) return answer
   // The inner one's witness is as far from the other's surface as the two surfaces are: a ball of that size is inside.
   const point = inB ? onPart : onKeepOut
   const overlap = { kind: 'atLeast', depthAtLeast: found.atLeast } as const
   return { atLeast: 0, atMost: 0, onPart: point, onKeepOut: point, stopped: 'converged', overlap }
 }
-
-const isInside = (form: MeshForm, tree: MeshTree, point: Vec3): boolean =>
-  (windingNumber(tree, ...(intoTree(form, tree, point) as [number, number, number])) ?? 0) > 0
 
 class TwoTrees {
   readonly treeA: MeshTree
@@ -93,7 +90,8 @@ class TwoTrees {
     }
     if (best.atMost === Infinity) this.anyPair()
     best.atLeast = Math.max(0, Math.min(best.atMost, this.lower, this.limit) - this.slack)
-    best.stopped = best.atLeast >= upTo - this.slack && best.atMost - best.atLeast > 2 * this.slack + 1e-9 ? 'upTo' : 'converged'
+    best.stopped =
+      best.atLeast >= upTo - this.slack && best.atMost - best.atLeast > 2 * this.slack + 1e-9 ? 'upTo' : 'converged'
     return best
   }
 

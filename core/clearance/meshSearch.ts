@@ -2,16 +2,8 @@ import { BoundQueue } from './boundQueue.ts'
 import { convexDistance } from './gjk.ts'
 import type { MeshTree } from './meshTree.ts'
 import { emptyNearest, epsilon, type Nearest } from './nearest.ts'
-import { type ConvexSet, emptySet, setTriangle } from './support.ts'
-
-/** A convex set in a tree's frame with what bounds it cheaply. */
-export interface Seeker {
-  readonly set: ConvexSet
-  /** Planes of a polytope's faces, four numbers each: n·x ≤ offset inside. Empty where it has none. */
-  readonly planes: Float64Array
-  /** Least x, y, z, greatest x, y, z. */
-  readonly box: Float64Array
-}
+import type { Seeker } from './seeker.ts'
+import { type ConvexSet, emptySet, supportOf } from './support.ts'
 
 /** Nearest pair of a seeker and a mesh; the seeker's point first. `triangle` is its number in the tree's order. */
 export interface MeshNearest extends Nearest {
@@ -33,21 +25,36 @@ export function nearestOnMesh(seeker: Seeker, tree: MeshTree, upTo: number, reac
     if (found.triangle >= 0) return found
   }
   const found = search.run(seeker, tree, upTo)
-  if (found.triangle < 0) farther(seeker, tree, upTo, found)
-  return found
+  return found.triangle < 0 ? farther(seeker, tree, upTo) : found
 }
 
 /** As fine as the kernel's own bounds end (`endWidth`), mm. */
 const grain = (reach: number): number => 1e-9 + 1e-12 * reach
 
-/** Everything is at least `upTo` away: any real pair of points serves as the upper bound's witness. */
-function farther(seeker: Seeker, tree: MeshTree, upTo: number, found: MeshNearest): void {
-  const corner = emptySet()
-  setTriangle(corner, triangleAt(tree, 0, new Float64Array(9)))
-  convexDistance(seeker.set, corner, Infinity, found)
-  found.triangle = 0
-  found.atLeast = Math.min(upTo, found.atMost)
-  found.stopped = 'upTo'
+/** Everything is at least `upTo` away: any point of each serves as the upper bound's witness. */
+function farther({ set }: Seeker, { positions, corners }: MeshTree, upTo: number): MeshNearest {
+  const v = 3 * corners[0]
+  const far = noneYet()
+  const support = new Float64Array(3)
+  supportOf(
+    set,
+    positions[v] - set.points[0],
+    positions[v + 1] - set.points[1],
+    positions[v + 2] - set.points[2],
+    support,
+    0,
+  )
+  far.ax = support[0]
+  far.ay = support[1]
+  far.az = support[2]
+  far.bx = positions[v]
+  far.by = positions[v + 1]
+  far.bz = positions[v + 2]
+  far.atMost = Math.hypot(far.ax - far.bx, far.ay - far.by, far.az - far.bz)
+  far.atLeast = Math.min(upTo, far.atMost)
+  far.stopped = 'upTo'
+  far.triangle = 0
+  return far
 }
 
 export function triangleAt(tree: MeshTree, triangle: number, out: Float64Array): Float64Array {
@@ -61,15 +68,26 @@ export function triangleAt(tree: MeshTree, triangle: number, out: Float64Array):
   return out
 }
 
-const noneYet = (): MeshNearest => ({ ...emptyNearest(), triangle: -1 })
-const nobody: Seeker = { set: emptySet(), planes: new Float64Array(0), box: new Float64Array(6) }
+/** One literal: records that are copied together cost more than a small search. */
+const noneYet = (): MeshNearest => ({
+  atLeast: 0,
+  atMost: Infinity,
+  ax: 0,
+  ay: 0,
+  az: 0,
+  bx: 0,
+  by: 0,
+  bz: 0,
+  stopped: 'limit',
+  contact: 'none',
+  triangle: -1,
+})
 
 class Search {
   private readonly queue = new BoundQueue()
-  private readonly triangle = emptySet()
-  private readonly corners = new Float64Array(9)
+  private readonly triangle: ConvexSet = { ...emptySet(), count: 3 }
   private readonly trial = emptyNearest()
-  private best: MeshNearest = noneYet()
+  private best = noneYet()
   /** Distance below which something is still of interest, mm: a grain below the best, so that the neighbours of the
    *  nearest corner, equally near, are not all followed to the last digit. The lower bound counts it. */
   private cut = Infinity
@@ -77,18 +95,28 @@ class Search {
   private lower = Infinity
   private slack = 0
   private grain = 0
-  private seeker: Seeker = nobody
+  private seeker!: Seeker
   private tree!: MeshTree
+  /** Plane that the seeker lies behind, square to the way of the best pair: what is not before it by `cut` is not nearer. */
+  private nx = 0
+  private ny = 0
+  private nz = 0
+  private front = Infinity
+  private readonly foremost = new Float64Array(3)
 
   run(seeker: Seeker, tree: MeshTree, limit: number): MeshNearest {
+    const { set } = seeker
     this.seeker = seeker
     this.tree = tree
     this.cut = limit
-    this.grain = grain(tree.reach + seeker.set.reach)
+    this.grain = grain(tree.reach + set.reach)
     this.lower = Infinity
-    // A bound is a difference of two sums of three products each of numbers up to the two reaches.
-    this.slack = 16 * epsilon * (tree.reach + seeker.set.reach)
+    // A bound is a difference of two sums of three products each of numbers up to the two reaches; what is carried
+    // into the tree's frame has lost as much of the numbers that it was carried over.
+    this.slack = 16 * epsilon * (tree.reach + set.reach + seeker.carried)
     this.best = noneYet()
+    this.front = Infinity
+    this.triangle.reach = tree.reach
     this.queue.clear()
     return this.searched()
   }
@@ -97,6 +125,7 @@ class Search {
     const { queue, tree, best } = this
     const { right } = tree
     this.offer(0)
+    if (queue.size > 0) this.seeker.readyPlanes()
     while (queue.take() && queue.bound < this.cut) {
       const node = queue.first
       if (right[node] < 0) {
@@ -107,68 +136,85 @@ class Search {
         this.offer(right[node])
       }
     }
-    if (best.triangle >= 0) best.atLeast = Math.min(best.atMost, this.lower, this.cut)
+    if (best.triangle >= 0) best.atLeast = Math.max(0, Math.min(best.atMost, this.lower, this.cut) - this.slack)
     return best
   }
 
   private offer(node: number): void {
-    const bound = this.boxBound(this.tree.boxes, 6 * node)
+    const bound = this.boxBound(this.tree.boxes, 6 * node) - this.slack
     if (bound < this.cut) this.queue.push(bound, node, 0)
   }
 
-  /** Lower bound of the distance to a box: along the axes together, and along each face plane of the seeker. */
+  /** Lower bound of the distance to a box, but for rounding; any bound beyond the cut is as good as the best. */
   private boxBound(boxes: Float64Array, at: number): number {
-    const { box, planes } = this.seeker
-    const { cut, slack } = this
-    let squared = 0
-    for (let k = 0; k < 3; k++) {
-      const apart = Math.max(boxes[at + k] - box[3 + k], box[k] - boxes[at + 3 + k], 0)
-      squared += apart * apart
+    const { box, planes, planeEnd } = this.seeker
+    const enough = this.cut + this.slack
+    const x0 = boxes[at]
+    const y0 = boxes[at + 1]
+    const z0 = boxes[at + 2]
+    const x1 = boxes[at + 3]
+    const y1 = boxes[at + 4]
+    const z1 = boxes[at + 5]
+    let bound = 0
+    if (this.front < Infinity) {
+      const { nx, ny, nz } = this
+      bound = nx * (nx > 0 ? x0 : x1) + ny * (ny > 0 ? y0 : y1) + nz * (nz > 0 ? z0 : z1) - this.front
+      if (bound >= enough) return bound
     }
-    let bound = Math.sqrt(squared)
-    if (bound - slack >= cut) return bound - slack
-    for (let i = 0; i < planes.length; i += 4) {
+    const x = x0 - box[3] > 0 ? x0 - box[3] : box[0] - x1 > 0 ? box[0] - x1 : 0
+    const y = y0 - box[4] > 0 ? y0 - box[4] : box[1] - y1 > 0 ? box[1] - y1 : 0
+    const z = z0 - box[5] > 0 ? z0 - box[5] : box[2] - z1 > 0 ? box[2] - z1 : 0
+    const apart = Math.sqrt(x * x + y * y + z * z)
+    if (apart > bound) bound = apart
+    for (let i = 0; i < planeEnd && bound < enough; i += 4) {
       const nx = planes[i]
       const ny = planes[i + 1]
       const nz = planes[i + 2]
-      const d =
-        nx * boxes[nx > 0 ? at : at + 3] + ny * boxes[ny > 0 ? at + 1 : at + 4] + nz * boxes[nz > 0 ? at + 2 : at + 5] - planes[i + 3]
+      const d = nx * (nx > 0 ? x0 : x1) + ny * (ny > 0 ? y0 : y1) + nz * (nz > 0 ? z0 : z1) - planes[i + 3]
       if (d > bound) bound = d
     }
-    return bound - slack
+    return bound
   }
 
   private leaf(node: number): void {
     const { first, count } = this.tree
     for (let t = first[node]; t < first[node] + count[node]; t++) {
-      triangleAt(this.tree, t, this.corners)
+      triangleAt(this.tree, t, this.triangle.points)
       if (this.isFar()) continue
       this.measure(t)
       if (this.best.contact !== 'none') return
     }
   }
 
-  /** Whether the present triangle's box or one face plane of the seeker keeps it beyond the limit. */
+  /** Whether one plane before the seeker, or its box, keeps the present triangle beyond the cut. */
   private isFar(): boolean {
-    const c = this.corners
-    const { box, planes } = this.seeker
-    const limit = this.cut + this.slack
-    let squared = 0
-    for (let k = 0; k < 3; k++) {
-      const low = Math.min(c[k], c[3 + k], c[6 + k])
-      const high = Math.max(c[k], c[3 + k], c[6 + k])
-      const apart = Math.max(low - box[3 + k], box[k] - high, 0)
-      squared += apart * apart
+    const { box, planes, planeEnd } = this.seeker
+    const { points } = this.triangle
+    const ax = points[0]
+    const ay = points[1]
+    const az = points[2]
+    const bx = points[3]
+    const by = points[4]
+    const bz = points[5]
+    const cx = points[6]
+    const cy = points[7]
+    const cz = points[8]
+    const enough = this.cut + this.slack
+    if (this.front < Infinity) {
+      const { nx, ny, nz } = this
+      const d = Math.min(nx * ax + ny * ay + nz * az, nx * bx + ny * by + nz * bz, nx * cx + ny * cy + nz * cz)
+      if (d - this.front >= enough) return true
     }
-    if (squared >= limit * limit) return true
-    for (let i = 0; i < planes.length; i += 4) {
+    const x = Math.max(Math.min(ax, bx, cx) - box[3], box[0] - Math.max(ax, bx, cx), 0)
+    const y = Math.max(Math.min(ay, by, cy) - box[4], box[1] - Math.max(ay, by, cy), 0)
+    const z = Math.max(Math.min(az, bz, cz) - box[5], box[2] - Math.max(az, bz, cz), 0)
+    if (x * x + y * y + z * z >= enough * enough) return true
+    for (let i = 0; i < planeEnd; i += 4) {
       const nx = planes[i]
       const ny = planes[i + 1]
       const nz = planes[i + 2]
-      const a = nx * c[0] + ny * c[1] + nz * c[2]
-      const b = nx * c[3] + ny * c[4] + nz * c[5]
-      const d = nx * c[6] + ny * c[7] + nz * c[8]
-      if (Math.min(a, b, d) - planes[i + 3] >= limit) return true
+      const d = Math.min(nx * ax + ny * ay + nz * az, nx * bx + ny * by + nz * bz, nx * cx + ny * cy + nz * cz)
+      if (d - planes[i + 3] >= enough) return true
     }
     return false
   }
@@ -176,7 +222,6 @@ class Search {
   private measure(t: number): void {
     const { best, trial } = this
     const guess = best.triangle >= 0
-    setTriangle(this.triangle, this.corners)
     convexDistance(
       this.seeker.set,
       this.triangle,
@@ -189,9 +234,33 @@ class Search {
     if (trial.atLeast < this.lower) this.lower = trial.atLeast
     // Stopped early: the triangle is no nearer than the cut.
     if (trial.stopped === 'upTo' || (trial.atMost >= best.atMost && trial.contact === 'none')) return
-    Object.assign(best, trial)
+    this.take(t)
+  }
+
+  private take(t: number): void {
+    const { best, trial, foremost } = this
+    best.atLeast = trial.atLeast
+    best.atMost = trial.atMost
+    best.ax = trial.ax
+    best.ay = trial.ay
+    best.az = trial.az
+    best.bx = trial.bx
+    best.by = trial.by
+    best.bz = trial.bz
+    best.stopped = trial.stopped
+    best.contact = trial.contact
     best.triangle = t
     this.cut = Math.min(this.cut, Math.max(0, trial.atMost - this.grain))
+    const x = trial.bx - trial.ax
+    const y = trial.by - trial.ay
+    const z = trial.bz - trial.az
+    const l = Math.sqrt(x * x + y * y + z * z)
+    if (!(l > 0)) return
+    this.nx = x / l
+    this.ny = y / l
+    this.nz = z / l
+    supportOf(this.seeker.set, x, y, z, foremost, 0)
+    this.front = this.nx * foremost[0] + this.ny * foremost[1] + this.nz * foremost[2]
   }
 }
 

@@ -35,7 +35,7 @@ export function recentred(form: Form, centre: Vec3): Form {
       if (body.kind === 'cylinder')
         return { form: 'convex', body: { ...body, from: sub(body.from, centre), to: sub(body.to, centre) } }
       const vertices = shifted(body.vertices, centre)
-      return { form: 'convex', body: { ...body, vertices, planes: shiftedPlanes(body.planes, centre) } }
+      return { form: 'convex', body: { ...body, vertices, planes: shiftedPlanes(body.planes, vertices) } }
     }
     case 'round':
       return { ...form, centreline: form.centreline.map((piece) => shiftedPiece(piece, centre)) }
@@ -56,9 +56,15 @@ function shifted(vertices: Float64Array, [x, y, z]: Vec3): Float64Array {
   return out
 }
 
-function shiftedPlanes(planes: Float64Array, [x, y, z]: Vec3): Float64Array {
+/** Offsets measured anew on the vertices: shifted by a scalar product, they would be off by the rounding of far coordinates. */
+function shiftedPlanes(planes: Float64Array, vertices: Float64Array): Float64Array {
   const out = planes.slice()
-  for (let i = 0; i < out.length; i += 4) out[i + 3] -= out[i] * x + out[i + 1] * y + out[i + 2] * z
+  for (let i = 0; i < out.length; i += 4) {
+    let offset = -Infinity
+    for (let v = 0; v < vertices.length; v += 3)
+      offset = Math.max(offset, out[i] * vertices[v] + out[i + 1] * vertices[v + 1] + out[i + 2] * vertices[v + 2])
+    out[i + 3] = offset
+  }
   return out
 }
 
