@@ -29,6 +29,15 @@ export function unionBounds(all: readonly Bounds[]): Bounds {
   )
 }
 
+/**
+ * Bounds of all that is bounded, for a view: solids with an infinite side are left out. A metre about the origin where
+ * nothing is left.
+ */
+export function viewBounds(all: readonly Bounds[]): Bounds {
+  const bounded = all.filter(({ min, max }) => [...min, ...max].every(Number.isFinite))
+  return bounded.length > 0 ? unionBounds(bounded) : { min: [-500, -500, -500], max: [500, 500, 500] }
+}
+
 /** Bounds grown by a margin on every side, mm. */
 export const grownBounds = ({ min, max }: Bounds, by: number): Bounds => ({
   min: each((k) => min[k] - by),
@@ -122,17 +131,25 @@ function halfSpaceBounds(point: Vec3, normal: Vec3): Bounds {
 }
 
 const ownBounds = new WeakMap<Mesh, Bounds>()
-const placedBounds = new WeakMap<Mesh, { readonly pose: string; readonly bounds: Bounds }>()
+const placedBounds = new WeakMap<Mesh, Map<string, Bounds>>()
+/** Poses remembered for each mesh: its own places in the bay and mirrored ones, not every place it was dragged through. */
+const mostPoses = 8
 
-/** Exact over the placed vertices, not over the corners of a box; the last pose of each mesh is remembered. */
-function meshBounds({ mesh, pose }: MeshForm): Bounds {
-  const key = [...pose.turn, ...pose.at].join()
-  const known = placedBounds.get(mesh)
-  if (known?.pose === key) return known.bounds
+/** Bounds of a mesh in its own frame; worked out once for each mesh. */
+export function ownMeshBounds(mesh: Mesh): Bounds {
   const own = ownBounds.get(mesh) ?? pointBounds(mesh.positions)
   ownBounds.set(mesh, own)
-  const bounds = placedPointBounds(mesh.positions, pose, own)
-  placedBounds.set(mesh, { pose: key, bounds })
+  return own
+}
+
+/** Exact over the placed vertices, not over the corners of a box. */
+function meshBounds({ mesh, pose }: MeshForm): Bounds {
+  const byPose = placedBounds.get(mesh) ?? new Map<string, Bounds>()
+  placedBounds.set(mesh, byPose)
+  const key = [...pose.turn, ...pose.at].join()
+  const bounds = byPose.get(key) ?? placedPointBounds(mesh.positions, pose, ownMeshBounds(mesh))
+  if (byPose.size >= mostPoses) byPose.clear()
+  byPose.set(key, bounds)
   return bounds
 }
 

@@ -6,7 +6,7 @@ import type { Bounds, Form, HalfSpaceForm, Polytope, Solid } from './form.ts'
 import { add, dot, length, scale, squareTo, sub, type Vec3 } from './vec.ts'
 
 export interface DisplayOptions {
-  /** Where to look: a half-space is shown as a square patch that spans this. */
+  /** Where to look, finite (see `viewBounds`): a half-space is shown as a square patch that spans this. */
   readonly within: Bounds
   /** How far a round form's facets may lie inside its true surface, mm; default 0.05, at most 96 sides. */
   readonly sag?: number

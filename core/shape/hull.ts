@@ -1,3 +1,4 @@
+import { orient2d } from 'robust-predicates'
 import { z } from 'zod'
 import { bad, good, type Outcome } from '../fault.ts'
 import { convexHull } from './convexHull.ts'
@@ -5,11 +6,11 @@ import type { ShapeDefinition } from './definition.ts'
 import { pointSchema } from './fields.ts'
 import type { Form, Polytope } from './form.ts'
 import { extremePoints, mergedFaces } from './hullFaces.ts'
-import { polytopeOf, resolved } from './polytope.ts'
+import { leastSize, loopNormal, polytopeOf, resolved, vertexAt } from './polytope.ts'
 import type { Vec3 } from './vec.ts'
 
 /** Convex hull of at least four points that do not lie in a plane, mm. */
-const schema = z.strictObject({ kind: z.literal('hull'), points: z.array(pointSchema).min(4).max(20_000) })
+const schema = z.strictObject({ kind: z.literal('hull'), points: z.array(pointSchema).min(4).max(5_000) })
 type HullShape = z.infer<typeof schema>
 
 /**
@@ -34,8 +35,11 @@ export function hullPolytope(points: readonly Vec3[]): Outcome<Polytope> {
   const largest = unequal.reduce((most, x) => Math.max(most, Math.abs(x)), 0)
   const faces = mergedFaces(unequal, triangles, 32 * Number.EPSILON * largest)
   const body = trimmed(unequal, faces, extremePoints(unequal, triangles))
+  const size = extent(body.vertices)
+  if (size < leastSize)
+    return bad({ code: 'too-small', field: 'points', expected: 'an extent of at least 0.000001 mm', got: size })
   const thickness = thinnest(body)
-  if (!(thickness > Math.max(1e-9 * extent(body.vertices), 64 * Number.EPSILON * largest))) return planar(thickness)
+  if (!(thickness > Math.max(1e-9 * size, 64 * Number.EPSILON * largest))) return planar(thickness)
   return good(body)
 }
 
@@ -62,10 +66,24 @@ function trimmed(points: Float64Array, faces: readonly number[][], extreme: Uint
   const kept = [...keep].sort((a, b) => a - b)
   const number = new Map(kept.map((old, i) => [old, i]))
   const vertices = Float64Array.from(kept.flatMap((i) => [points[3 * i], points[3 * i + 1], points[3 * i + 2]]))
+  const renumbered = named.map((loop) => loop.map((i) => number.get(i) as number))
   return polytopeOf(
     vertices,
-    named.map((loop) => loop.map((i) => number.get(i) as number)),
+    renumbered,
+    renumbered.map((loop) => facing(vertices, loop)),
   )
+}
+
+/**
+ * Normal of a face. A sliver whose rounded normal vanishes still has an exact orientation in one of its projections:
+ * rough, but never zero, and the plane is set outside all vertices anyway.
+ */
+function facing(vertices: Float64Array, loop: readonly number[]): Vec3 {
+  const normal = loopNormal(vertices, loop)
+  if (normal.some((x) => x !== 0)) return normal
+  const [a, b, c] = loop.map((i) => vertexAt({ vertices }, i))
+  const flat = (k: number, l: number) => -orient2d(a[k], a[l], b[k], b[l], c[k], c[l])
+  return [flat(1, 2), flat(2, 0), flat(0, 1)]
 }
 
 /** Least extent of the body square to one of its faces, mm. */

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { bad, good, type Outcome } from '../fault.ts'
+import { ownMeshBounds } from './bounds.ts'
 import type { ShapeContext, ShapeDefinition } from './definition.ts'
 import { pointSchema } from './fields.ts'
 import type { Form } from './form.ts'
@@ -43,7 +44,8 @@ function solid({ file, unit, at, turn }: MeshShape, { meshes }: ShapeContext): O
   const raw = meshes.get(file)
   if (!raw) return bad({ code: 'mesh-missing', field: 'shape.file', expected: 'a mesh that was read', got: file })
   const mesh = scaledMesh(raw, unit)
-  const reach = mesh.positions.reduce((most, x) => Math.max(most, Math.abs(x)), 0)
+  const { min, max } = ownMeshBounds(mesh)
+  const reach = Math.max(...[...min, ...max].map(Math.abs))
   if (!(reach <= farthest))
     return bad({
       code: 'mesh-too-large',

@@ -36,7 +36,9 @@ interface Station {
  */
 function solid({ section, path, up }: SweepShape): Outcome<readonly Form[]> {
   const checked = readSection(section, 'shape.section')
-  const upward = unit(scale(up, 1 / Math.max(...up.map(Math.abs))))
+  const small = sizeFault(section)
+  if (small) return bad(small)
+  const upward = unit(unit(up)) // twice: near the smallest numbers a length is known to a bit or two only
   const legs = checked.ok ? legsOf(path, upward) : bad()
   if (!checked.ok) return checked
   if (!legs.ok) return legs
@@ -47,6 +49,13 @@ function solid({ section, path, up }: SweepShape): Outcome<readonly Form[]> {
     return bad({ code: 'too-many-pieces', field: 'shape.path', expected: `at most ${mostPieces}`, got: count })
   const fault = overrun(legs.value, stations.value, checked.value)
   return fault ? bad(fault) : good(pieces(checked.value, stations.value, legs.value, upward))
+}
+
+function sizeFault(section: SweepShape['section']): Fault | null {
+  const [us, vs] = [section.map(([u]) => u), section.map(([, v]) => v)]
+  const got = [Math.max(...us) - Math.min(...us), Math.max(...vs) - Math.min(...vs)]
+  if (Math.max(...got) >= leastSize) return null
+  return { code: 'too-small', field: 'shape.section', expected: 'a section of at least 0.000001 mm', got }
 }
 
 interface Leg {
@@ -115,18 +124,25 @@ function overrun(legs: readonly Leg[], stations: readonly Station[], section: Se
   return null
 }
 
+/**
+ * Normals are taken from the section and the path, not from the corners: a sliver of a section, or a section far from
+ * the origin, keeps true planes.
+ */
 function pieces(section: Section, stations: readonly Station[], legs: readonly Leg[], up: Vec3): ConvexForm[] {
   const rings = stations.map(({ at, across }) => section.corners.map(([u, v]) => along(along(at, across, u), up, v)))
   const caps = stations.map(({ across }) => unit(cross(across, up)))
-  return legs.flatMap((_, i) =>
-    section.pieces.map((piece): ConvexForm => {
-      const vertices = Float64Array.from(
-        [...piece.map((k) => rings[i][k]), ...piece.map((k) => rings[i + 1][k])].flat(),
-      )
-      const normals = [scale(caps[i], -1), caps[i + 1]]
-      return { form: 'convex', body: polytopeOf(vertices, prismFaces(piece.length), normals) }
-    }),
-  )
+  return legs.flatMap(({ direction }, i) => {
+    const side = cross(up, direction)
+    return section.pieces.map((piece): ConvexForm => {
+      const corners = [...piece.map((k) => rings[i][k]), ...piece.map((k) => rings[i + 1][k])]
+      const walls = piece.map((k, n) => {
+        const [from, to] = [section.corners[k], section.corners[piece[(n + 1) % piece.length]]]
+        return along(scale(side, to[1] - from[1]), up, from[0] - to[0])
+      })
+      const normals = [scale(caps[i], -1), caps[i + 1], ...walls]
+      return { form: 'convex', body: polytopeOf(Float64Array.from(corners.flat()), prismFaces(piece.length), normals) }
+    })
+  })
 }
 
 /** Faces of a prism: corners 0 … n − 1 at the near end, counter-clockwise seen along the travel's far side, n … 2n − 1 beyond. */
