@@ -19,9 +19,10 @@ const browser = await chromium.launch({
 try {
   const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, deviceScaleFactor: 1.5 })
   await page.goto(server.address)
-  // The ledger's rows come last: when there are some, the bay is read, drawn and judged.
-  await page.getByRole('row').nth(3).waitFor({ timeout: 60_000 })
-  await page.waitForTimeout(1000)
+  // The ledger comes last: when it tells how long it took, the bay is read, drawn and judged.
+  await page.getByText(/\d gaps in/).waitFor({ timeout: 60_000 })
+  // The camera has settled a moment later.
+  await page.waitForTimeout(1500)
   await page.screenshot({ path: join(root, 'docs', 'window.png') })
 } finally {
   await browser.close()
