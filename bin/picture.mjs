@@ -17,7 +17,7 @@ const browser = await chromium.launch({
   args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--ignore-gpu-blocklist'],
 })
 try {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, deviceScaleFactor: 1.5 })
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
   await page.goto(server.address)
   // The ledger comes last: when it tells how long it took, the bay is read, drawn and judged.
   await page.getByText(/\d gaps in/).waitFor({ timeout: 60_000 })
