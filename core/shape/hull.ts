@@ -38,9 +38,8 @@ export function hullPolytope(points: readonly Vec3[]): Outcome<Polytope> {
   const size = extent(body.vertices)
   if (size < leastSize)
     return bad({ code: 'too-small', field: 'points', expected: 'an extent of at least 0.000001 mm', got: size })
-  const thickness = thinnest(body)
-  if (!(thickness > Math.max(1e-9 * size, 64 * Number.EPSILON * largest))) return planar(thickness)
-  return good(body)
+  const thin = thinnerThan(body, Math.max(1e-9 * size, 64 * Number.EPSILON * largest))
+  return thin === undefined ? good(body) : planar(thin)
 }
 
 function withoutEqual(points: readonly Vec3[]): Float64Array {
@@ -86,18 +85,19 @@ function facing(vertices: Float64Array, loop: readonly number[]): Vec3 {
   return [flat(1, 2), flat(2, 0), flat(0, 1)]
 }
 
-/** Least extent of the body square to one of its faces, mm. */
-function thinnest({ vertices, planes }: Polytope): number {
-  let least = Number.POSITIVE_INFINITY
+/** The body's extent square to the first of its faces where that is no more than `limit`, mm; undefined where none is so thin. */
+function thinnerThan({ vertices, planes }: Polytope, limit: number): number | undefined {
   for (let f = 0; f < planes.length; f += 4) {
     let deepest = 0
-    for (let i = 0; i < vertices.length; i += 3) {
-      const up = planes[f] * vertices[i] + planes[f + 1] * vertices[i + 1] + planes[f + 2] * vertices[i + 2]
-      deepest = Math.max(deepest, planes[f + 3] - up)
-    }
-    least = Math.min(least, deepest)
+    // A single far vertex settles a face: on round bodies of many faces, looking at all would take seconds.
+    for (let i = 0; i < vertices.length && !(deepest > limit); i += 3)
+      deepest = Math.max(
+        deepest,
+        planes[f + 3] - (planes[f] * vertices[i] + planes[f + 1] * vertices[i + 1] + planes[f + 2] * vertices[i + 2]),
+      )
+    if (!(deepest > limit)) return deepest
   }
-  return least
+  return undefined
 }
 
 function extent(vertices: Float64Array): number {

@@ -25,7 +25,7 @@ export function componentVolumes(
   return volumes.map((six) => six / 6)
 }
 
-/** Triangle evaluations spent on telling cavities from bodies turned inside out; beyond it they are taken as bodies. */
+/** Bounds compared and triangles evaluated to tell cavities from bodies turned inside out; beyond it, all are bodies. */
 const mostWork = 20_000_000
 
 /**
@@ -44,27 +44,26 @@ export function componentsToTurn(
   // A file written inside out altogether: then its cavities face outward, and all change places.
   const whole = volumes.reduce((sum, v) => sum + v, 0) < 0 ? -1 : 1
   if (whole < 0) turn.fill(1)
-  const inward = [...volumes.keys()].filter((part) => whole * volumes[part] < 0)
-  if (inward.length === 0) return turn
+  if (volumes.every((v) => whole * v >= 0)) return turn
 
   const shells = shellsOf(positions, triangles, componentOf, volumes.length)
-  const undecided = new Set(inward)
+  // Largest first: what holds a component is larger than it, and is judged before it.
+  const order = [...volumes.keys()].sort((a, b) => Math.abs(volumes[b]) - Math.abs(volumes[a]) || a - b)
   let work = 0
-  // Largest first: what lies in a cavity is judged after the cavity.
-  for (const part of inward.sort((a, b) => Math.abs(volumes[b]) - Math.abs(volumes[a]) || a - b)) {
-    const point = shells[part].point
+  order.forEach((part, place) => {
+    if (whole * volumes[part] >= 0) return
     let winding = 0
-    for (const [other, shell] of shells.entries()) {
-      if (other === part || undecided.has(other) || !contains(shell.bounds, shells[part].bounds)) continue
+    for (let i = 0; i < place && work <= mostWork; i++) {
+      work++
+      const shell = shells[order[i]]
+      if (!contains(shell.bounds, shells[part].bounds)) continue
       work += shell.triangles.length
-      if (work > mostWork) break
-      const sense = turn[other] ? -1 : 1
-      winding += sense * windingNumber(positions, triangles, shell.triangles, point)
+      const sense = turn[order[i]] ? -1 : 1
+      winding += sense * windingNumber(positions, triangles, shell.triangles, shells[part].point)
     }
-    undecided.delete(part)
     const cavity = work <= mostWork && winding > 0.75
     if (!cavity) turn[part] ^= 1
-  }
+  })
   return turn
 }
 
@@ -94,8 +93,10 @@ function shellsOf(
   })
 }
 
-const contains = (outer: Bounds, inner: Bounds): boolean =>
-  [0, 1, 2].every((k) => outer.min[k] <= inner.min[k] && inner.max[k] <= outer.max[k])
+function contains(outer: Bounds, inner: Bounds): boolean {
+  for (let k = 0; k < 3; k++) if (outer.min[k] > inner.min[k] || inner.max[k] > outer.max[k]) return false
+  return true
+}
 
 /**
  * How often a closed surface goes round a point: the sum of the solid angles of its triangles over 4π.
