@@ -1,8 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { seeded } from '../../test/kit/random.ts'
 import { anyPoint, anySize, tripleOf, anyNumber } from '../../test/kit/anyShape.ts'
 import { everySolid } from '../../test/kit/everySolid.ts'
-import { hullPolytope } from './hull.ts'
+import { hull, hullPolytope } from './hull.ts'
 import { surfaceMeasure, faceTriangles } from './measure.ts'
 import { add, scale, turned, turnMatrix, type Vec3 } from './vec.ts'
 
@@ -77,6 +78,17 @@ function tiltedSheet(raised: number): Vec3[] {
 }
 
 describe('hullPolytope', () => {
+  it('should keep all of 5,000 points on a sphere, the most it takes, in 2n − 4 triangles (Euler; seed 4105)', () => {
+    const random = seeded(4105)
+    const points = Array.from({ length: 5000 }, () => scale(random.unit(), 100))
+    const body = hullPolytope(points)
+    if (!body.ok) throw new Error(JSON.stringify(body.faults))
+    expect(body.value.vertices.length).toBe(3 * 5000)
+    expect(body.value.faces.length).toBe(2 * 5000 - 4)
+    const again = hull.schema.safeParse({ kind: 'hull', points: [...points, [0, 0, 0]] })
+    expect(again.error?.issues).toMatchObject([{ code: 'too_big', maximum: 5000, path: ['points'] }])
+  })
+
   it('should take a flat pyramid a thousandth of a millimetre high as a solid of exactly that volume', () => {
     const body = hullPolytope(tiltedSheet(0.001))
     if (!body.ok) throw new Error(JSON.stringify(body.faults))
