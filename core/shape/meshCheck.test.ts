@@ -120,6 +120,37 @@ describe('checkMesh', () => {
     expect(found.bounds.max).toEqual([4, 4, 3 + 4e-16])
   })
 
+  it('should call a cube closed whose face is cut by a triangle without area, and keep what is inside inside', () => {
+    const plain = cube([0, 0, 0], 10)
+    // One edge gets a middle on one side only, and a triangle on that line to close what that opens.
+    const [from, to] = plain.cells[0]
+    const index = plain.cells.findIndex((cell) => cell.some((v, k) => v === from && cell[(k + 1) % 3] === to))
+    const cell = plain.cells[index]
+    const k = cell.indexOf(from)
+    const third = cell[(k + 2) % 3]
+    const middle = plain.positions.length
+    const positions = [...plain.positions, plain.positions[from].map((x, axis) => (x + plain.positions[to][axis]) / 2)]
+    const cells = [
+      ...plain.cells.filter((_, i) => i !== index),
+      [from, middle, third],
+      [middle, to, third],
+      [from, to, middle],
+    ]
+    const { mesh, report } = checked(...arrays({ positions, cells }))
+    expect(report).toMatchObject({
+      closed: true,
+      dropped: { zeroArea: 1 },
+      openEdges: 0,
+      components: 1,
+      eulerCharacteristic: 2,
+    })
+    expect(report.volume).toBeCloseTo(1000, 9)
+    expect(mesh.triangles.length / 3).toBe(13)
+    expect(mesh.closed).toBe(true)
+    // Without the triangle on the line it is a shell, as before.
+    expect(checked(...arrays({ positions, cells: cells.slice(0, -1) })).report.closed).toBe(false)
+  })
+
   it('should turn a mesh that is inside out', () => {
     const inward = report(cube([5, 6, 7], 2, -1))
     expect(inward).toMatchObject({ closed: true, turnedBack: 1, cavities: 0, volume: 8, components: 1 })

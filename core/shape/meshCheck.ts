@@ -73,22 +73,31 @@ export function checkMesh(
     })
   const used = onlyUsed(merged.positions, kept.triangles)
   const found = meshEdges(used.triangles, used.positions.length / 3)
-  const closed = found.open + found.nonManifold + found.misdirected === 0
-  const solid = closed ? turnedOutside(used, found.componentOf, found.components) : null
+  // Where triangles without area were left out, what they joined is judged with them in place: a cut along a line exactly
+  // on the surface opens nothing. What is kept stays first, so that its components can be taken over.
+  const sealed =
+    kept.flat.length > 0 && !isSealed(found)
+      ? meshEdges(joined(kept.triangles, kept.flat), merged.positions.length / 3)
+      : found
+  const closed = isSealed(sealed)
+  const componentOf = sealed.componentOf.subarray(0, used.triangles.length / 3)
+  const solid = closed ? turnedOutside(used, componentOf, sealed.components) : null
 
   const vertices = used.positions.length / 3
+  const told = closed ? sealed : found
+  const faces = used.triangles.length / 3 + (told === found ? 0 : kept.flat.length / 3)
   const report: MeshReport = {
     triangles: used.triangles.length / 3,
     vertices,
     mergedVertices: (positions.length - merged.positions.length) / 3,
     unusedVertices: merged.positions.length / 3 - vertices,
     dropped: kept.dropped,
-    edges: found.edges,
-    openEdges: found.open,
-    nonManifoldEdges: found.nonManifold,
-    misdirectedEdges: found.misdirected,
-    components: found.components,
-    eulerCharacteristic: vertices - found.edges + used.triangles.length / 3,
+    edges: told.edges,
+    openEdges: told.open,
+    nonManifoldEdges: told.nonManifold,
+    misdirectedEdges: told.misdirected,
+    components: told.components,
+    eulerCharacteristic: vertices - told.edges + faces,
     closed,
     turnedBack: solid?.turnedBack ?? 0,
     cavities: solid?.cavities ?? 0,
@@ -97,6 +106,16 @@ export function checkMesh(
     volume: solid?.volume ?? null,
   }
   return good({ mesh: { ...used, closed }, report })
+}
+
+const isSealed = ({ open, nonManifold, misdirected }: ReturnType<typeof meshEdges>): boolean =>
+  open + nonManifold + misdirected === 0
+
+function joined(a: Uint32Array, b: Uint32Array): Uint32Array {
+  const all = new Uint32Array(a.length + b.length)
+  all.set(a)
+  all.set(b, a.length)
+  return all
 }
 
 interface Triangles {
@@ -133,19 +152,22 @@ function firstFault(positions: Float64Array, triangles: Uint32Array, limits: Mes
 function keptTriangles(positions: Float64Array, given: Uint32Array, numbers: Uint32Array) {
   const triangles = new Uint32Array(given.length)
   const dropped = { repeatedCorner: 0, zeroArea: 0 }
+  const flat: number[] = []
   let n = 0
   for (let i = 0; i < given.length; i += 3) {
     const [a, b, c] = [numbers[given[i]], numbers[given[i + 1]], numbers[given[i + 2]]]
     if (a === b || b === c || c === a) dropped.repeatedCorner++
-    else if (onLine(positions, 3 * a, 3 * b, 3 * c)) dropped.zeroArea++
-    else {
+    else if (onLine(positions, 3 * a, 3 * b, 3 * c)) {
+      dropped.zeroArea++
+      flat.push(a, b, c)
+    } else {
       triangles[n] = a
       triangles[n + 1] = b
       triangles[n + 2] = c
       n += 3
     }
   }
-  return { triangles: triangles.subarray(0, n), dropped }
+  return { triangles: triangles.subarray(0, n), flat: Uint32Array.from(flat), dropped }
 }
 
 /** Whether three points lie exactly on a line. A rounded cross product well clear of its error settles nearly all. */
