@@ -58,7 +58,15 @@ describe('the best place', () => {
 
   test('unequal clearances shift it by half their difference', () => {
     const [low, high] = walls(0, 100)
-    const found = placeIn(bayOf([{ ...low, clearance: 4 }, { ...high, clearance: 10 }], core(60, 80, 80)))
+    const found = placeIn(
+      bayOf(
+        [
+          { ...low, clearance: 4 },
+          { ...high, clearance: 10 },
+        ],
+        core(60, 80, 80),
+      ),
+    )
     expect(Math.abs(found.at[0] + 3)).toBeLessThan(0.11)
     expect(found.margin.atMost).toBeGreaterThanOrEqual(13 - 1e-9)
     expect(found.margin.atLeast).toBeLessThanOrEqual(13 + 1e-9)
@@ -85,7 +93,14 @@ describe('the best place', () => {
       const s = Math.sin((8 * Math.PI) / 180)
       const shape = wall.shape as Extract<KeepOut['shape'], { kind: 'box' }>
       const [x] = shape.at
-      return { ...wall, shape: { ...shape, at: [x * c, 0, -x * s] as [number, number, number], turn: [0, 8, 0] as [number, number, number] } }
+      return {
+        ...wall,
+        shape: {
+          ...shape,
+          at: [x * c, 0, -x * s] as [number, number, number],
+          turn: [0, 8, 0] as [number, number, number],
+        },
+      }
     })
     const bay = bayOf(slot, core(30, 80, 160, [3, 0, 0]))
     expect(placeIn(bay, { reach: 20 }).answer).toBe('none clears')
@@ -104,8 +119,18 @@ describe('the best place', () => {
       const keepOuts: KeepOut[] = Array.from({ length: 7 }, (_, i) => {
         const u = random.unit()
         const shape: KeepOut['shape'] = random.pick([
-          { kind: 'box', at: [u[0] * 150, u[1] * 150, u[2] * 150], size: [60, 50, 70], turn: [random.real(0, 90), random.real(0, 90), 0] },
-          { kind: 'cylinder', from: [u[0] * 120, u[1] * 120, u[2] * 120], to: [u[0] * 220, u[1] * 220, u[2] * 180], radius: 25 },
+          {
+            kind: 'box',
+            at: [u[0] * 150, u[1] * 150, u[2] * 150],
+            size: [60, 50, 70],
+            turn: [random.real(0, 90), random.real(0, 90), 0],
+          },
+          {
+            kind: 'cylinder',
+            from: [u[0] * 120, u[1] * 120, u[2] * 120],
+            to: [u[0] * 220, u[1] * 220, u[2] * 180],
+            radius: 25,
+          },
           { kind: 'halfSpace', point: [-u[0] * 130, -u[1] * 130, -u[2] * 130], normal: [u[0], u[1], u[2]] },
         ])
         return { ...box(`k${i}`, [0, 0, 0], [1, 1, 1], random.real(0, 8)), shape }
@@ -127,7 +152,8 @@ describe('the best place', () => {
         return answer.value.pairs[0].margin
       }
       expect(margin([...found.at])).toBe(found.margin.atLeast)
-      for (let i = 0; i < 60; i++) expect(margin(random.point(40) as Candidate['at'])).toBeLessThanOrEqual(found.margin.atMost + 1e-9)
+      for (let i = 0; i < 60; i++)
+        expect(margin(random.point(40) as Candidate['at'])).toBeLessThanOrEqual(found.margin.atMost + 1e-9)
     }
     expect(cleared).toBeGreaterThan(8)
   })
@@ -136,7 +162,10 @@ describe('the best place', () => {
     const by: [number, number, number] = [700, -300, 250]
     const shift = ([x, y, z]: readonly number[]): [number, number, number] => [x + by[0], y + by[1], z + by[2]]
     const keepOuts = [...walls(0, 100), ...walls(1, 140, 3), box('odd', [0, 30, 80], [40, 60, 30], 5)]
-    const moved = keepOuts.map((k) => ({ ...k, shape: { ...k.shape, at: shift((k.shape as { at: number[] }).at) } as KeepOut['shape'] }))
+    const moved = keepOuts.map((k) => ({
+      ...k,
+      shape: { ...k.shape, at: shift((k.shape as { at: number[] }).at) } as KeepOut['shape'],
+    }))
     const a = placeIn(bayOf(keepOuts, core(50, 60, 70)), { reach: 50 })
     const b = placeIn(bayOf(moved, core(50, 60, 70, by)), { reach: 50 })
     expect(Math.abs(a.margin.atLeast - b.margin.atLeast)).toBeLessThan(0.2)

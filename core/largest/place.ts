@@ -7,7 +7,8 @@ import { bad, good, type Outcome } from '../fault.ts'
 import { type Mat3, type Pose, product, turnMatrix, type Vec3 } from '../shape/vec.ts'
 import { candidateOf, ledger } from '../verdict/ledger.ts'
 import { localBody } from './placeBody.ts'
-import { type PlacePair, type PlaceRange, type PlaceResult, PlaceSearch } from './placeSearch.ts'
+import { type PlaceResult, PlaceSearch } from './placeSearch.ts'
+import type { PlacePair, PlaceRange } from './placeWitness.ts'
 
 export interface PlaceRequest {
   /** Axes along which the candidate may move; default all. */
@@ -46,11 +47,19 @@ export interface PlaceAnswer {
  * Faults: 'no-candidate', 'unknown-candidate', those of solids, 'no-keep-out', 'centre-out-of-reach', 'tilt-range'.
  * Error: margin.atMost − margin.atLeast ≤ `within` unless stopped is 'work', 'time', 'cancelled' or 'none clears'.
  */
-export function place(bay: Bay, candidateId: string | undefined, meshes: Meshes, request: PlaceRequest = {}): Outcome<PlaceAnswer> {
+export function place(
+  bay: Bay,
+  candidateId: string | undefined,
+  meshes: Meshes,
+  request: PlaceRequest = {},
+): Outcome<PlaceAnswer> {
   const chosen = candidateOf(bay, candidateId)
   if (!chosen.ok) return chosen
   // Pipes do not move along; without them nothing can fail to be rounded.
-  const candidate: Candidate = { ...chosen.value, ...(chosen.value.pipes && { pipes: chosen.value.pipes.map((pipe) => ({ ...pipe, path: [] })) }) }
+  const candidate: Candidate = {
+    ...chosen.value,
+    ...(chosen.value.pipes && { pipes: chosen.value.pipes.map((pipe) => ({ ...pipe, path: [] })) }),
+  }
   const pairs = pairsOf(bay, { ...candidate, pipes: [] }, meshes)
   if (!pairs.ok) return pairs
   const range = rangeOf(candidate, request)
@@ -69,7 +78,8 @@ function pairsOf(bay: Bay, candidate: Candidate, meshes: Meshes): Outcome<PlaceP
   const made = candidateParts(bay, candidate)
   if (!keepOuts.ok) return keepOuts
   if (!made.ok) return made
-  if (keepOuts.value.length === 0) return bad({ code: 'no-keep-out', field: 'keepOuts', expected: 'at least one keep-out in place' })
+  if (keepOuts.value.length === 0)
+    return bad({ code: 'no-keep-out', field: 'keepOuts', expected: 'at least one keep-out in place' })
   const bodies = made.value.parts.map((part) => localBody(part.name, part.solid, part.tolerance, part.pose))
   return good(
     bodies.flatMap((body) =>
@@ -87,7 +97,13 @@ function rangeOf({ at, turn, limits, id }: Candidate, request: PlaceRequest): Ou
   const { free = { x: true, y: true, z: true }, reach = 100, tilt = { min: turn[1], max: turn[1] } } = request
   const isTilt = (x: number) => Number.isFinite(x) && Math.abs(x) <= 45
   if (!(isTilt(tilt.min) && isTilt(tilt.max) && tilt.min <= tilt.max))
-    return bad({ code: 'tilt-range', item: id, field: 'limits.tilt', expected: 'from … to within ±45°', got: [tilt.min, tilt.max] })
+    return bad({
+      code: 'tilt-range',
+      item: id,
+      field: 'limits.tilt',
+      expected: 'from … to within ±45°',
+      got: [tilt.min, tilt.max],
+    })
   const low = [0, 0, 0, tilt.min * degree] as [number, number, number, number]
   const high = [0, 0, 0, tilt.max * degree] as [number, number, number, number]
   for (const k of [0, 1, 2] as const) {
@@ -100,7 +116,13 @@ function rangeOf({ at, turn, limits, id }: Candidate, request: PlaceRequest): Ou
       high[k] = Math.min(high[k], centre.max[k] - at[k])
     }
     if (low[k] > high[k])
-      return bad({ code: 'centre-out-of-reach', item: id, field: 'limits.centre', expected: `within ${reach} mm of the candidate`, got: centre })
+      return bad({
+        code: 'centre-out-of-reach',
+        item: id,
+        field: 'limits.centre',
+        expected: `within ${reach} mm of the candidate`,
+        got: centre,
+      })
   }
   const fixed = turnMatrix([turn[0], 0, 0])
   const last = turnMatrix([0, 0, turn[2]])
@@ -117,9 +139,16 @@ function rangeOf({ at, turn, limits, id }: Candidate, request: PlaceRequest): Ou
 }
 
 /** Where it stands, or the nearest that the range allows. */
-const startIn = ({ low, high }: PlaceRange): Float64Array => Float64Array.from(low, (x, k) => Math.min(high[k], Math.max(x, 0)))
+const startIn = ({ low, high }: PlaceRange): Float64Array =>
+  Float64Array.from(low, (x, k) => Math.min(high[k], Math.max(x, 0)))
 
-function answerOf(bay: Bay, before: Candidate, meshes: Meshes, range: PlaceRange, result: PlaceResult): Outcome<PlaceAnswer> {
+function answerOf(
+  bay: Bay,
+  before: Candidate,
+  meshes: Meshes,
+  range: PlaceRange,
+  result: PlaceResult,
+): Outcome<PlaceAnswer> {
   const [x, y, z, tilt] = result.best.state
   const at = range.poseAt([x, y, z], tilt).at
   const turn: Vec3 = range.high[3] > range.low[3] ? [before.turn[0], tilt / degree, before.turn[2]] : [...before.turn]

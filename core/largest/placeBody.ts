@@ -23,7 +23,11 @@ export interface LocalBody extends PointTarget {
 export function localBody(name: string, solid: Solid, tolerance: number, pose: Pose): LocalBody {
   const [form] = solid.forms
   if (solid.forms.length !== 1 || form.form !== 'convex') throw new Error(`${name} is not one convex body`)
-  const body = mapped(form.body, (v) => placedBack(pose, v), (n) => turnedBack(pose.turn, n))
+  const body = mapped(
+    form.body,
+    (v) => placedBack(pose, v),
+    (n) => turnedBack(pose.turn, n),
+  )
   const { min, max } = boundsOf({ form: 'convex', body })
   const reach = Math.hypot(...[0, 1, 2].map((k) => Math.max(Math.abs(min[k]), Math.abs(max[k]))))
   return { name, body, set: setOf(body), tolerance, reach }
@@ -31,7 +35,14 @@ export function localBody(name: string, solid: Solid, tolerance: number, pose: P
 
 /** The body where the candidate stands in a pose, bay frame. */
 export function placedSolid({ body }: LocalBody, pose: Pose): Solid {
-  const form: ConvexForm = { form: 'convex', body: mapped(body, (v) => placed(pose, v), (n) => turned(pose.turn, n)) }
+  const form: ConvexForm = {
+    form: 'convex',
+    body: mapped(
+      body,
+      (v) => placed(pose, v),
+      (n) => turned(pose.turn, n),
+    ),
+  }
   return { forms: [form], bounds: boundsOf(form), open: false }
 }
 
@@ -49,7 +60,11 @@ export function convexTargets(solid: Solid): ((x: number, y: number, z: number) 
   })
 }
 
-function mapped(body: Polytope | Cylinder, point: (v: Vec3) => Vec3, direction: (n: Vec3) => Vec3): Polytope | Cylinder {
+function mapped(
+  body: Polytope | Cylinder,
+  point: (v: Vec3) => Vec3,
+  direction: (n: Vec3) => Vec3,
+): Polytope | Cylinder {
   if (body.kind === 'cylinder') return { ...body, from: point(body.from), to: point(body.to) }
   const vertices = new Float64Array(body.vertices.length)
   for (let i = 0; i < vertices.length; i += 3)

@@ -143,7 +143,8 @@ class Tableau {
     const at = low.slice()
     for (let i = 0; i < this.count; i++) {
       const k = this.basic[i]
-      if (k < low.length) at[k] = Math.min(high[k], Math.max(low[k], low[k] + this.cells[i * this.width + this.columns]))
+      if (k < low.length)
+        at[k] = Math.min(high[k], Math.max(low[k], low[k] + this.cells[i * this.width + this.columns]))
     }
     return at
   }

@@ -21,7 +21,9 @@ function must<T>(outcome: Outcome<T>): T {
 const moved = (bay: Bay, by: number): Bay => ({
   ...bay,
   candidates: bay.candidates.map((candidate, k) =>
-    k === 0 ? { ...candidate, at: [candidate.at[0] - by * 0.6, candidate.at[1], candidate.at[2] + by * 0.8] } : candidate,
+    k === 0
+      ? { ...candidate, at: [candidate.at[0] - by * 0.6, candidate.at[1], candidate.at[2] + by * 0.8] }
+      : candidate,
   ),
 })
 

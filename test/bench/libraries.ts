@@ -26,6 +26,10 @@ export async function manifoldLibrary() {
 
 export function manifoldOf(kernel: Awaited<ReturnType<typeof manifoldLibrary>>, mesh: Mesh) {
   return new kernel.Manifold(
-    new kernel.Mesh({ numProp: 3, vertProperties: Float32Array.from(mesh.positions), triVerts: mesh.triangles.slice() }),
+    new kernel.Mesh({
+      numProp: 3,
+      vertProperties: Float32Array.from(mesh.positions),
+      triVerts: mesh.triangles.slice(),
+    }),
   )
 }

@@ -14,7 +14,10 @@ const lyingDown: Pose['turn'] = [0, 1, 0, 0, 0, 1, 1, 0, 0]
 /** Core 400 × 300 × 200 and a tapered tank at each end, standing 8 mm over the surface. */
 function parts(): Polytope[] {
   const tank = (side: 1 | -1): Polytope =>
-    movedBody(tankBody(150, 100, 40, 0.8, 0.75), { turn: side > 0 ? lyingDown : mirrored, at: [side * 240, 0, 0] }) as Polytope
+    movedBody(tankBody(150, 100, 40, 0.8, 0.75), {
+      turn: side > 0 ? lyingDown : mirrored,
+      at: [side * 240, 0, 0],
+    }) as Polytope
   return [boxBody(200, 150, 100), tank(1), tank(-1)]
 }
 const mirrored: Pose['turn'] = product([-1, 0, 0, 0, 1, 0, 0, 0, 1], lyingDown)
@@ -26,7 +29,10 @@ const solidOf = (bodies: readonly Polytope[], pose: Pose): Solid => {
   const forms = moved.map((body): Form => ({ form: 'convex', body }))
   return {
     forms,
-    bounds: { min: [side(0, Math.min), side(1, Math.min), side(2, Math.min)], max: [side(0, Math.max), side(1, Math.max), side(2, Math.max)] },
+    bounds: {
+      min: [side(0, Math.min), side(1, Math.min), side(2, Math.min)],
+      max: [side(0, Math.max), side(1, Math.max), side(2, Math.max)],
+    },
     open: false,
   }
 }
@@ -45,7 +51,11 @@ function joinedMesh(bodies: readonly Polytope[]): Mesh {
     before += mesh.positions.length / 3
     return moved
   })
-  return { positions: Float64Array.from(meshes.flatMap((m) => [...m.positions])), triangles: Uint32Array.from(triangles), closed: true }
+  return {
+    positions: Float64Array.from(meshes.flatMap((m) => [...m.positions])),
+    triangles: Uint32Array.from(triangles),
+    closed: true,
+  }
 }
 
 function invertedMatrix({ turn: m, at }: Pose) {
@@ -66,7 +76,9 @@ export function meshScene(cells: number, kernel: Awaited<ReturnType<typeof manif
   const large = libraryGeometry(mesh)
   const [p, q] = [manifoldOf(kernel, joinedMesh(bodies)), manifoldOf(kernel, mesh)]
   const asMatrix = ({ turn: m, at }: Pose) =>
-    [m[0], m[3], m[6], 0, m[1], m[4], m[7], 0, m[2], m[5], m[8], 0, at[0], at[1], at[2], 1] as Parameters<typeof p.transform>[0]
+    [m[0], m[3], m[6], 0, m[1], m[4], m[7], 0, m[2], m[5], m[8], 0, at[0], at[1], at[2], 1] as Parameters<
+      typeof p.transform
+    >[0]
   const gaps = solids.map((solid) => clearance(solid, keepOut).atMost)
   const placedParts = poses.map((pose) => p.transform(asMatrix(pose)))
   const matrices = poses.map(matrixOf)
@@ -97,7 +109,12 @@ export function meshScene(cells: number, kernel: Awaited<ReturnType<typeof manif
         within: 1e-6,
         run: (i) => distance(small.tree.closestPointToGeometry(large.geometry, inverses[i])),
       },
-      { name: 'manifold-3d minGap, 15 % over', most: 12, within: 1e-3, run: (i) => placedParts[i].minGap(q, gaps[i] * 1.15) },
+      {
+        name: 'manifold-3d minGap, 15 % over',
+        most: 12,
+        within: 1e-3,
+        run: (i) => placedParts[i].minGap(q, gaps[i] * 1.15),
+      },
     ],
   }
 }

@@ -36,7 +36,8 @@ export function readScene(): Scene {
           const soup = new STLLoader().parse(bytes.slice().buffer as ArrayBuffer)
           soup.deleteAttribute('normal')
           const merged = mergeVertices(soup, 0)
-          return new MeshBVH(merged, { strategy: SAH, targetLeafSize: 4 }) ? merged.attributes.position.count : 0
+          new MeshBVH(merged, { strategy: SAH, targetLeafSize: 4 })
+          return merged.attributes.position.count
         },
       },
     ],

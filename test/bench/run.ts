@@ -67,21 +67,26 @@ async function rowsOf(scene: Scene): Promise<Row[]> {
     const answers = way === scene.ways[0] ? reference : await answersOf(scene, way)
     agree(scene, way, answers, reference)
     // A nanometre grain: the same engine on another machine gives the same hash.
-    const hash = createHash('sha256').update(answers.map((x) => x.toFixed(6)).join()).digest('hex').slice(0, 8)
+    const hash = createHash('sha256')
+      .update(answers.map((x) => x.toFixed(6)).join())
+      .digest('hex')
+      .slice(0, 8)
     measured.push({ way, hash, times: await timesOf(scene, way) })
   }
   const base = measured.find(({ way }) => way.baseline) ?? measured[0]
-  const rows = measured.map(({ way, hash, times }): Row => ({
-    scene: scene.name,
-    way: way.name,
-    baseline: way.baseline === true,
-    medianMs: median(times),
-    leastMs: Math.min(...times),
-    mostMs: Math.max(...times),
-    runs: times.length,
-    ratio: median(base.times) / median(times),
-    hash,
-  }))
+  const rows = measured.map(
+    ({ way, hash, times }): Row => ({
+      scene: scene.name,
+      way: way.name,
+      baseline: way.baseline === true,
+      medianMs: median(times),
+      leastMs: Math.min(...times),
+      mostMs: Math.max(...times),
+      runs: times.length,
+      ratio: median(base.times) / median(times),
+      hash,
+    }),
+  )
   for (const row of rows)
     console.log(
       `  ${row.hash}  ${row.way.padEnd(62)} ${row.medianMs.toPrecision(3).padStart(9)} ms  (${row.leastMs.toPrecision(2)} … ${row.mostMs.toPrecision(2)})  ${row.baseline ? 'baseline' : `× ${row.ratio.toPrecision(3)}`}`,
@@ -99,8 +104,11 @@ const scenes: Record<string, () => Promise<Scene[]> | Scene[]> = {
   ledger: async () => [await ledgerScene(root)],
   read: () => [readScene()],
 }
-for (const name of wanted) if (!(name in scenes)) throw new Error(`no scenes "${name}"; there are ${Object.keys(scenes).join(', ')}`)
-console.log(`${cpus()[0]?.model ?? 'unknown processor'}, Node ${process.version}; ratios count, milliseconds depend on the machine`)
+for (const name of wanted)
+  if (!(name in scenes)) throw new Error(`no scenes "${name}"; there are ${Object.keys(scenes).join(', ')}`)
+console.log(
+  `${cpus()[0]?.model ?? 'unknown processor'}, Node ${process.version}; ratios count, milliseconds depend on the machine`,
+)
 const rows: Row[] = []
 for (const [name, make] of Object.entries(scenes)) {
   if (wanted.length > 0 && !wanted.includes(name)) continue

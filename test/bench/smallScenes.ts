@@ -14,7 +14,10 @@ export function smallScene(): Scene {
   const mesh = bumpyMesh(40, 25, 9)
   const form = { form: 'mesh', mesh, pose: { turn: identity, at: [0, 0, 0] } } as const
   const bodies = Array.from({ length: 24 }, () =>
-    movedBody(boxBody(60, 40, 20), { turn: random.turn(), at: [random.real(-80, 80), random.real(-60, 60), random.real(95, 130)] }),
+    movedBody(boxBody(60, 40, 20), {
+      turn: random.turn(),
+      at: [random.real(-80, 80), random.real(-60, 60), random.real(95, 130)],
+    }),
   )
   const triangle = emptySet()
   const near = emptyNearest()
