@@ -1,4 +1,5 @@
 import fc from 'fast-check'
+import { orient2d } from 'robust-predicates'
 import { Vector3 } from 'three'
 import { ConvexHull } from 'three/examples/jsm/math/ConvexHull.js'
 import { describe, expect, it } from 'vitest'
@@ -45,6 +46,13 @@ function otherVolume(points: readonly Vec3[]): number {
   ).volume
 }
 
+/** Whether three points do not lie on a line, exactly: one of the projections shows it. */
+function spans(at: Float64Array, a: number, b: number, c: number): boolean {
+  const flatIn = (k: number, l: number) =>
+    orient2d(at[3 * a + k], at[3 * a + l], at[3 * b + k], at[3 * b + l], at[3 * c + k], at[3 * c + l])
+  return flatIn(0, 1) !== 0 || flatIn(1, 2) !== 0 || flatIn(2, 0) !== 0
+}
+
 describe('convexHull', () => {
   it('should leave no point outside any triangle, by exact test, and be one closed surface (seed 4110)', () => {
     let solid = 0
@@ -58,6 +66,7 @@ describe('convexHull', () => {
         for (let t = 0; t < triangles.length; t += 3) {
           const [a, b, c] = triangles.slice(t, t + 3)
           for (let i = 0; i < points.length; i++) expect(above(at, a, b, c, i)).toBeLessThanOrEqual(0)
+          expect(spans(at, a, b, c)).toBe(true)
           for (const edge of [`${a} ${b}`, `${b} ${c}`, `${c} ${a}`]) {
             expect(edges.has(edge)).toBe(false)
             edges.add(edge)

@@ -151,6 +151,24 @@ describe('checkMesh', () => {
     expect(checked(...arrays({ positions, cells: cells.slice(0, -1) })).report.closed).toBe(false)
   })
 
+  it('should keep a sliver of one ulp in each of the three planes, and drop it when it is straight', () => {
+    for (const square of [0, 1, 2])
+      for (const [third, kept] of [
+        [1 + Number.EPSILON, true],
+        [1, false],
+      ] as const) {
+        const flat = [
+          [0, 0],
+          [3, 3],
+          [1, third],
+          [0, 9],
+        ]
+        const positions = flat.flatMap(([u, v]) => [u, v].toSpliced(square, 0, 5))
+        const { report: found } = checked(Float64Array.from(positions), Uint32Array.of(0, 1, 2, 0, 1, 3))
+        expect(found.dropped).toEqual({ repeatedCorner: 0, zeroArea: kept ? 0 : 1 })
+      }
+  })
+
   it('should turn a mesh that is inside out', () => {
     const inward = report(cube([5, 6, 7], 2, -1))
     expect(inward).toMatchObject({ closed: true, turnedBack: 1, cavities: 0, volume: 8, components: 1 })
