@@ -1,4 +1,4 @@
-import { printable } from '../core/bay/textSense.ts'
+import { printable } from '../core/bay/printable.ts'
 import type { Fault } from '../core/fault.ts'
 
 /**

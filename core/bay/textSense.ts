@@ -1,9 +1,7 @@
 import type { Path } from './jsonText.ts'
+import { steering } from './printable.ts'
 import type { Trouble } from './trouble.ts'
 
-// Control characters and marks that turn the direction of text: a stranger's name must not steer the terminal or the page.
-// biome-ignore lint/suspicious/noControlCharactersInRegex: just these are to be found
-const steering = /[\u0000-\u001f\u007f-\u009f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069]/
 // biome-ignore lint/suspicious/noControlCharactersInRegex: the same, but for line breaks and tabs
 const steeringInNote = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2069]/
 
@@ -26,10 +24,6 @@ export function textTroubles(value: unknown, path: Path = []): Trouble[] {
     return Object.entries(value).flatMap(([key, item]) => textTroubles(item, [...path, key]))
   return []
 }
-
-/** The same text with such characters written out as \\uXXXX, fit to be shown in a fault. */
-export const printable = (text: string): string =>
-  text.replace(new RegExp(steering, 'g'), (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`)
 
 const codePoint = (character: string): string =>
   `U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`

@@ -2,7 +2,7 @@ import type { Fault } from '../fault.ts'
 import { lineAndColumn, placesOf } from './jsonText.ts'
 import type { Path } from './jsonText.ts'
 import { bayLimits } from './limits.ts'
-import { printable } from './textSense.ts'
+import { printable } from './printable.ts'
 
 /** What is wrong with a bay, before it is told to anybody: the place as a path into the JSON value. */
 export interface Trouble extends Omit<Fault, 'file' | 'item' | 'field' | 'line' | 'column'> {

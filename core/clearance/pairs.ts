@@ -12,7 +12,7 @@ import { roundHalfSpace } from './roundHalfSpace.ts'
 import { roundMesh } from './roundMesh.ts'
 import { roundRound } from './roundRound.ts'
 
-export type { FormOf, PairClearance } from './pair.ts'
+export type { PairClearance } from './pair.ts'
 
 /** One row a pair of forms, each written once. A missing pair does not compile: `bothOrders` asks for all. */
 export type PairTable = {

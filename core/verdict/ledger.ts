@@ -12,8 +12,6 @@ import { LedgerMemory } from './memory.ts'
 import { marginOf, overallVerdict, verdictOf } from './verdict.ts'
 import type { Figures } from './verdict.ts'
 
-export type { Meeting } from './meeting.ts'
-
 /**
  * The gap ledger of one candidate: every part against every keep-out, and every pipe against the parts it is not joined to.
  *
