@@ -2,11 +2,9 @@ import type { Cylinder, MeshForm, Polytope } from '../shape/form.ts'
 import { distance, type Vec3 } from '../shape/vec.ts'
 import type { Clearance, ClearanceOptions } from './answer.ts'
 import { isInside } from './inside.ts'
-import { convexDistance } from './gjk.ts'
 import { deepestInside } from './meshDepth.ts'
 import { type MeshNearest, nearestOnMesh } from './meshSearch.ts'
 import { type MeshTree, meshTree } from './meshTree.ts'
-import { emptyNearest } from './nearest.ts'
 import type { PairClearance } from './pair.ts'
 import { bodyInTree, intoTree, outOfTree, pointSeeker, Seeker } from './seeker.ts'
 
@@ -23,27 +21,12 @@ import { bodyInTree, intoTree, outOfTree, pointSeeker, Seeker } from './seeker.t
 export const convexMesh: PairClearance<'convex', 'mesh'> = (part, mesh, options): Clearance => {
   const tree = meshTree(mesh.mesh)
   const seeker = room.fill(part.body, mesh, tree)
-  const upTo = options.upTo ?? Infinity
-  const found = nearestOnMesh(seeker, tree, upTo, reachedBefore(options, mesh, tree, seeker))
+  const { upTo = Infinity, near } = options
+  const found = nearestOnMesh(seeker, tree, upTo, near && intoTree(mesh, tree, near.onKeepOut))
   const answer = inCommonFrame(found, mesh, tree)
   if (found.contact !== 'none') return met(part.body, mesh, tree, answer, options)
   if (isInside(tree, [found.ax, found.ay, found.az])) return met(part.body, mesh, tree, answer, options)
   return answer
-}
-
-/** The former witness on the mesh gives a distance to start from; where it is no longer on the mesh the search finds out. */
-function reachedBefore({ near }: ClearanceOptions, mesh: MeshForm, tree: MeshTree, seeker: Seeker): number {
-  if (!near) return Infinity
-  const point = intoTree(mesh, tree, near.onKeepOut)
-  // One triangle only, the point itself: its distance to the part.
-  const to = nearestToPoint(seeker, point)
-  return to * (1 + 1e-9) + 1e-6
-}
-
-function nearestToPoint({ set }: Seeker, point: Vec3): number {
-  const near = emptyNearest()
-  convexDistance(set, pointSeeker(point).set, Infinity, near)
-  return near.atMost
 }
 
 function inCommonFrame(found: MeshNearest, mesh: MeshForm, tree: MeshTree): Clearance {

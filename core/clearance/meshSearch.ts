@@ -2,8 +2,10 @@ import { BoundQueue } from './boundQueue.ts'
 import { convexDistance } from './gjk.ts'
 import type { MeshTree } from './meshTree.ts'
 import { emptyNearest, epsilon, type Nearest } from './nearest.ts'
-import type { Seeker } from './seeker.ts'
+import { Seeker } from './seeker.ts'
+import { boxBound, triangleBound } from './seekerBound.ts'
 import { type ConvexSet, emptySet, supportOf } from './support.ts'
+import type { Vec3 } from '../shape/vec.ts'
 
 /** Nearest pair of a seeker and a mesh; the seeker's point first. `triangle` is its number in the tree's order. */
 export interface MeshNearest extends Nearest {
@@ -14,17 +16,19 @@ export interface MeshNearest extends Nearest {
  * Shortest distance of a convex set to the triangles of a mesh, as surfaces: nothing is inside.
  * @param seeker  in the tree's frame, mm
  * @param upTo    stop where the distance is proved to be at least this, mm
- * @param reached a distance (mm) that some pair of points is known to have, or is guessed to have: nothing farther is
- *                looked at. If the guess was too small, nothing is found and the search is made again without it.
+ * @param near    a point thought to be on the mesh and near the answer: nothing farther from the seeker than it is looked
+ *                at. Where it was not on the mesh and nothing is found, the search is made again without it.
  * Error: as `convexDistance`; contact ends the search at once.
  * Source: best-first branch and bound over a tree of boxes: common practice, no source.
  */
-export function nearestOnMesh(seeker: Seeker, tree: MeshTree, upTo: number, reached = Infinity): MeshNearest {
-  if (reached < upTo) {
-    const found = search.run(seeker, tree, reached)
+export function nearestOnMesh(seeker: Seeker, tree: MeshTree, upTo: number, near?: Vec3): MeshNearest {
+  if (!search.begin(seeker, tree, upTo)) return farther(seeker, tree, upTo)
+  if (near && search.narrow(near)) {
+    const found = search.run()
     if (found.triangle >= 0) return found
+    search.begin(seeker, tree, upTo)
   }
-  const found = search.run(seeker, tree, upTo)
+  const found = search.run()
   return found.triangle < 0 ? farther(seeker, tree, upTo) : found
 }
 
@@ -97,14 +101,9 @@ class Search {
   private grain = 0
   private seeker!: Seeker
   private tree!: MeshTree
-  /** Plane that the seeker lies behind, square to the way of the best pair: what is not before it by `cut` is not nearer. */
-  private nx = 0
-  private ny = 0
-  private nz = 0
-  private front = Infinity
-  private readonly foremost = new Float64Array(3)
 
-  run(seeker: Seeker, tree: MeshTree, limit: number): MeshNearest {
+  /** False where the whole mesh is beyond the limit. */
+  begin(seeker: Seeker, tree: MeshTree, limit: number): boolean {
     const { set } = seeker
     this.seeker = seeker
     this.tree = tree
@@ -115,108 +114,68 @@ class Search {
     // into the tree's frame has lost as much of the numbers that it was carried over.
     this.slack = 16 * epsilon * (tree.reach + set.reach + seeker.carried)
     this.best = noneYet()
-    this.front = Infinity
     this.triangle.reach = tree.reach
     this.queue.clear()
-    return this.searched()
+    return this.boundOf(0) < limit
   }
 
-  private searched(): MeshNearest {
+  /** Takes the distance to a point as the limit, with room for rounding; false where that is no gain. */
+  narrow([x, y, z]: Vec3): boolean {
+    const { trial } = this
+    convexDistance(this.seeker.set, point.fillPoint(x, y, z).set, this.cut, trial)
+    const limit = trial.atMost * (1 + 1e-9) + 1e-6
+    if (trial.stopped === 'upTo' || !(limit < this.cut)) return false
+    this.cut = limit
+    this.face()
+    return true
+  }
+
+  run(): MeshNearest {
     const { queue, tree, best } = this
     const { right } = tree
-    this.offer(0)
-    if (queue.size > 0) this.seeker.readyPlanes()
-    while (queue.take() && queue.bound < this.cut) {
-      const node = queue.first
-      if (right[node] < 0) {
+    this.seeker.readyPlanes()
+    let node = 0
+    while (node >= 0) {
+      if (right[node] >= 0) node = this.nearerChild(node + 1, right[node])
+      else {
         this.leaf(node)
         if (best.contact !== 'none') return best
-      } else {
-        this.offer(node + 1)
-        this.offer(right[node])
+        node = -1
       }
+      if (node < 0 && queue.take() && queue.bound < this.cut) node = queue.first
     }
     if (best.triangle >= 0) best.atLeast = Math.max(0, Math.min(best.atMost, this.lower, this.cut) - this.slack)
     return best
   }
 
-  private offer(node: number): void {
-    const bound = this.boxBound(this.tree.boxes, 6 * node) - this.slack
-    if (bound < this.cut) this.queue.push(bound, node, 0)
+  /** Queues what may be nearer than the cut; a child that is next anyway is returned instead, else −1. */
+  private nearerChild(a: number, b: number): number {
+    const { queue } = this
+    const boundA = this.boundOf(a)
+    const boundB = this.boundOf(b)
+    const isA = boundA <= boundB
+    const near = isA ? boundA : boundB
+    const far = isA ? boundB : boundA
+    if (near >= this.cut) return -1
+    if (far < this.cut) queue.push(far, isA ? b : a, 0)
+    if (near <= queue.least()) return isA ? a : b
+    queue.push(near, isA ? a : b, 0)
+    return -1
   }
 
-  /** Lower bound of the distance to a box, but for rounding; any bound beyond the cut is as good as the best. */
-  private boxBound(boxes: Float64Array, at: number): number {
-    const { box, planes, planeEnd } = this.seeker
-    const enough = this.cut + this.slack
-    const x0 = boxes[at]
-    const y0 = boxes[at + 1]
-    const z0 = boxes[at + 2]
-    const x1 = boxes[at + 3]
-    const y1 = boxes[at + 4]
-    const z1 = boxes[at + 5]
-    let bound = 0
-    if (this.front < Infinity) {
-      const { nx, ny, nz } = this
-      bound = nx * (nx > 0 ? x0 : x1) + ny * (ny > 0 ? y0 : y1) + nz * (nz > 0 ? z0 : z1) - this.front
-      if (bound >= enough) return bound
-    }
-    const x = x0 - box[3] > 0 ? x0 - box[3] : box[0] - x1 > 0 ? box[0] - x1 : 0
-    const y = y0 - box[4] > 0 ? y0 - box[4] : box[1] - y1 > 0 ? box[1] - y1 : 0
-    const z = z0 - box[5] > 0 ? z0 - box[5] : box[2] - z1 > 0 ? box[2] - z1 : 0
-    const apart = Math.sqrt(x * x + y * y + z * z)
-    if (apart > bound) bound = apart
-    for (let i = 0; i < planeEnd && bound < enough; i += 4) {
-      const nx = planes[i]
-      const ny = planes[i + 1]
-      const nz = planes[i + 2]
-      const d = nx * (nx > 0 ? x0 : x1) + ny * (ny > 0 ? y0 : y1) + nz * (nz > 0 ? z0 : z1) - planes[i + 3]
-      if (d > bound) bound = d
-    }
-    return bound
+  private boundOf(node: number): number {
+    return boxBound(this.seeker, this.tree.boxes, 6 * node, this.cut + this.slack) - this.slack
   }
 
   private leaf(node: number): void {
     const { first, count } = this.tree
     for (let t = first[node]; t < first[node] + count[node]; t++) {
       triangleAt(this.tree, t, this.triangle.points)
-      if (this.isFar()) continue
+      const enough = this.cut + this.slack
+      if (triangleBound(this.seeker, this.triangle.points, enough) >= enough) continue
       this.measure(t)
       if (this.best.contact !== 'none') return
     }
-  }
-
-  /** Whether one plane before the seeker, or its box, keeps the present triangle beyond the cut. */
-  private isFar(): boolean {
-    const { box, planes, planeEnd } = this.seeker
-    const { points } = this.triangle
-    const ax = points[0]
-    const ay = points[1]
-    const az = points[2]
-    const bx = points[3]
-    const by = points[4]
-    const bz = points[5]
-    const cx = points[6]
-    const cy = points[7]
-    const cz = points[8]
-    const enough = this.cut + this.slack
-    if (this.front < Infinity) {
-      const { nx, ny, nz } = this
-      const d = Math.min(nx * ax + ny * ay + nz * az, nx * bx + ny * by + nz * bz, nx * cx + ny * cy + nz * cz)
-      if (d - this.front >= enough) return true
-    }
-    const x = Math.max(Math.min(ax, bx, cx) - box[3], box[0] - Math.max(ax, bx, cx), 0)
-    const y = Math.max(Math.min(ay, by, cy) - box[4], box[1] - Math.max(ay, by, cy), 0)
-    const z = Math.max(Math.min(az, bz, cz) - box[5], box[2] - Math.max(az, bz, cz), 0)
-    if (x * x + y * y + z * z >= enough * enough) return true
-    for (let i = 0; i < planeEnd; i += 4) {
-      const nx = planes[i]
-      const ny = planes[i + 1]
-      const nz = planes[i + 2]
-      const d = Math.min(nx * ax + ny * ay + nz * az, nx * bx + ny * by + nz * bz, nx * cx + ny * cy + nz * cz)
-      if (d - planes[i + 3] >= enough) return true
-    }
-    return false
   }
 
   private measure(t: number): void {
@@ -238,7 +197,7 @@ class Search {
   }
 
   private take(t: number): void {
-    const { best, trial, foremost } = this
+    const { best, trial } = this
     best.atLeast = trial.atLeast
     best.atMost = trial.atMost
     best.ax = trial.ax
@@ -251,18 +210,16 @@ class Search {
     best.contact = trial.contact
     best.triangle = t
     this.cut = Math.min(this.cut, Math.max(0, trial.atMost - this.grain))
-    const x = trial.bx - trial.ax
-    const y = trial.by - trial.ay
-    const z = trial.bz - trial.az
-    const l = Math.sqrt(x * x + y * y + z * z)
-    if (!(l > 0)) return
-    this.nx = x / l
-    this.ny = y / l
-    this.nz = z / l
-    supportOf(this.seeker.set, x, y, z, foremost, 0)
-    this.front = this.nx * foremost[0] + this.ny * foremost[1] + this.nz * foremost[2]
+    this.face()
+  }
+
+  /** A supporting plane square to the way of the pair just tried: what is not before it by the cut is not nearer. */
+  private face(): void {
+    const { trial } = this
+    this.seeker.face(trial.bx - trial.ax, trial.by - trial.ay, trial.bz - trial.az)
   }
 }
 
 // One for all calls: a search calls nothing back and leaves nothing behind but its room, which is dear to make anew.
 const search = new Search()
+const point = new Seeker()

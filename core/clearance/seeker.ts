@@ -1,7 +1,7 @@
 import type { Cylinder, MeshForm, Polytope } from '../shape/form.ts'
 import { add, placed, placedBack, sub, type Vec3 } from '../shape/vec.ts'
 import type { MeshTree } from './meshTree.ts'
-import { type ConvexSet, emptySet, setDisc, setDiscFrame, setSegment } from './support.ts'
+import { type ConvexSet, emptySet, setDisc, setDiscFrame, setSegment, supportOf } from './support.ts'
 
 /** From the common frame into a tree's and back; the pose may mirror, distances stay. */
 export const intoTree = (form: MeshForm, tree: MeshTree, point: Vec3): Vec3 =>
@@ -17,11 +17,16 @@ export class Seeker {
   readonly set: ConvexSet = emptySet()
   /** Least x, y, z, greatest x, y, z, mm. */
   readonly box = new Float64Array(6)
-  /** Planes that the set lies behind, four numbers each: n·x ≤ offset, |n| = 1. The first `planeEnd` numbers count. */
-  planes = new Float64Array(32)
-  planeEnd = 0
+  /**
+   * Planes that the set lies behind, four numbers each: n·x ≤ offset, |n| = 1; those from `planeStart` to `planeEnd`
+   * count. The first one is turned to where the nearest pair so far points (`face`).
+   */
+  planes = new Float64Array(64)
+  planeStart = 4
+  planeEnd = 4
   /** Size of the numbers that were lost when the set was carried into the tree's frame, mm; rounding is counted from it. */
   carried = 0
+  private readonly foremost = new Float64Array(3)
   /** Its planes are not carried along before they are needed: a part that its box keeps away does without. */
   private waiting: { body: Polytope; form: MeshForm; tree: MeshTree } | undefined
 
@@ -30,7 +35,7 @@ export class Seeker {
     const { at } = form.pose
     const [x, y, z] = tree.centre
     this.carried = Math.abs(at[0]) + Math.abs(at[1]) + Math.abs(at[2]) + Math.abs(x) + Math.abs(y) + Math.abs(z)
-    this.planeEnd = 0
+    this.withoutPlanes()
     if (body.kind === 'cylinder') this.fillCylinder(cylinderInTree(body, form, tree))
     else this.fillPolytope(body, form, tree)
     return this
@@ -40,8 +45,7 @@ export class Seeker {
   fillPoint(x: number, y: number, z: number): this {
     setDisc(this.set, x, y, z, 0, 0, 1, 0)
     this.carried = 0
-    this.planeEnd = 0
-    this.waiting = undefined
+    this.withoutPlanes()
     this.box[0] = this.box[3] = x
     this.box[1] = this.box[4] = y
     this.box[2] = this.box[5] = z
@@ -58,12 +62,13 @@ export class Seeker {
     set.radius = 0
     // Not-a-number passes every comparison above unseen; it must come out again.
     set.reach = Math.max(farthestCoordinate(box), 0 * sum)
+    // Room now: the first plane may be turned before the others are carried.
+    if (this.planes.length < body.planes.length + 4) this.planes = new Float64Array(2 * body.planes.length + 4)
     this.waiting = { body, form, tree }
   }
 
   private fillCylinder({ from, to, radius }: Cylinder): void {
     const { set, box } = this
-    this.waiting = undefined
     setSegment(set, from[0], from[1], from[2], to[0], to[1], to[2])
     const d = sub(to, from)
     setDiscFrame(set, radius, d[0], d[1], d[2])
@@ -95,9 +100,26 @@ export class Seeker {
     const { body, form, tree } = this.waiting
     this.waiting = undefined
     const n = body.planes.length
-    if (this.planes.length < n) this.planes = new Float64Array(2 * n)
-    carryPlanes(body.planes, form, tree, this.planes)
-    this.planeEnd = n
+    carryPlanes(body.planes, form, tree, this.planes, 4)
+    this.planeEnd = n + 4
+  }
+
+  /** Turns the first plane square to a way out of the set; of any length, no way at all leaves it out. */
+  face(x: number, y: number, z: number): void {
+    const { planes } = this
+    const l = Math.sqrt(x * x + y * y + z * z)
+    this.planeStart = l > 0 ? 0 : 4
+    if (!(l > 0)) return
+    supportOf(this.set, x, y, z, this.foremost, 0)
+    planes[0] = x / l
+    planes[1] = y / l
+    planes[2] = z / l
+    planes[3] = planes[0] * this.foremost[0] + planes[1] * this.foremost[1] + planes[2] * this.foremost[2]
+  }
+
+  private withoutPlanes(): void {
+    this.planeStart = this.planeEnd = 4
+    this.waiting = undefined
   }
 }
 
@@ -148,7 +170,7 @@ function carryVertices(vertices: Float64Array, form: MeshForm, tree: MeshTree, o
 }
 
 /** n·x ≤ o with x = R·(y + centre) + at: normal Rᵀn, offset o − n·at − Rᵀn·centre. */
-function carryPlanes(planes: Float64Array, form: MeshForm, tree: MeshTree, out: Float64Array): void {
+function carryPlanes(planes: Float64Array, form: MeshForm, tree: MeshTree, out: Float64Array, from: number): void {
   const [m0, m1, m2, m3, m4, m5, m6, m7, m8] = form.pose.turn
   const [px, py, pz] = form.pose.at
   const [cx, cy, cz] = tree.centre
@@ -159,10 +181,11 @@ function carryPlanes(planes: Float64Array, form: MeshForm, tree: MeshTree, out: 
     const nx = m0 * x + m3 * y + m6 * z
     const ny = m1 * x + m4 * y + m7 * z
     const nz = m2 * x + m5 * y + m8 * z
-    out[i] = nx
-    out[i + 1] = ny
-    out[i + 2] = nz
-    out[i + 3] = planes[i + 3] - (x * px + y * py + z * pz) - (nx * cx + ny * cy + nz * cz)
+    const at = from + i
+    out[at] = nx
+    out[at + 1] = ny
+    out[at + 2] = nz
+    out[at + 3] = planes[i + 3] - (x * px + y * py + z * pz) - (nx * cx + ny * cy + nz * cz)
   }
 }
 
@@ -171,7 +194,7 @@ export function bodyInTree(body: Polytope | Cylinder, form: MeshForm, tree: Mesh
   const vertices = new Float64Array(body.vertices.length)
   const planes = new Float64Array(body.planes.length)
   carryVertices(body.vertices, form, tree, vertices)
-  carryPlanes(body.planes, form, tree, planes)
+  carryPlanes(body.planes, form, tree, planes, 0)
   return { ...body, vertices, planes }
 }
 
