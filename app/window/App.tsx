@@ -1,17 +1,14 @@
 import { type DragEvent, useEffect, useState } from 'react'
-import { TabPanel, Tabs } from 'react-aria-components/Tabs'
 import { listenForKeys } from './commands/keys.ts'
-import { CandidateCallouts } from './editors/CandidateCallouts.tsx'
-import { KeepOutCallouts } from './editors/KeepOutCallouts.tsx'
+import { SideSheet } from './editors/SideSheet.tsx'
 import { Ledger } from './ledger/Ledger.tsx'
 import { Banner } from './stages/Banner.tsx'
-import { CandidateTabs } from './stages/CandidateTabs.tsx'
 import { Dialogs } from './stages/Dialogs.tsx'
 import { Footer } from './stages/Footer.tsx'
 import { Header } from './stages/Header.tsx'
 import { EmptyPaper, ReadingPaper } from './stages/Waiting.tsx'
 import { type Here, HereContext, useHere, useWindow } from './state/context.ts'
-import { bayOf, freshness, isDirty, type Stage } from './state/windowState.ts'
+import { bayOf, freshness, isDirty } from './state/windowState.ts'
 import { Viewport } from './viewport/Viewport.tsx'
 
 export function App({ here }: { here: Here }) {
@@ -25,22 +22,15 @@ export function App({ here }: { here: Here }) {
 /** The window as one sheet: stages along the top, the drawing in the middle, the ledger at the right. */
 function Sheet() {
   const here = useHere()
-  const { room } = here
   const stage = useWindow((state) => state.stage)
   const loaded = useWindow((state) => bayOf(state) !== null)
   const state = useWindow((whole) => (whole.reading ? 'reading' : bayOf(whole) === null ? 'empty' : freshness(whole)))
-  const theme = useWindow((whole) => whole.theme)
-  useEffect(() => {
-    document.documentElement.dataset.theme = theme
-  }, [theme])
   useEffect(() => listenForKeys(here), [here])
   useUnsavedGuard()
   const drop = useDrop()
   return (
-    <Tabs
+    <div
       className={`window ${drop.over ? 'window-dropping' : ''}`}
-      selectedKey={stage}
-      onSelectionChange={(key) => room.store.setState({ stage: key as Stage })}
       data-state={state}
       data-stage={stage}
       {...drop.handlers}
@@ -48,20 +38,9 @@ function Sheet() {
       <Header />
       <Banner />
       <main className={`middle ${loaded ? '' : 'middle-empty'}`}>
-        {loaded && (
-          <>
-            <TabPanel id="measure" className="side-sheet">
-              <KeepOutCallouts />
-            </TabPanel>
-            <TabPanel id="core" className="side-sheet">
-              <CandidateCallouts />
-            </TabPanel>
-            <TabPanel id="gaps" className="side-sheet side-sheet-none" />
-          </>
-        )}
+        {loaded && stage !== 'gaps' && <SideSheet stage={stage} />}
         <div className="drawing">
           <Viewport />
-          {loaded && <CandidateTabs />}
           <EmptyPaper />
           <ReadingPaper />
         </div>
@@ -69,7 +48,7 @@ function Sheet() {
       </main>
       <Footer />
       <Dialogs />
-    </Tabs>
+    </div>
   )
 }
 

@@ -3,7 +3,7 @@ import { commandNamed } from './commands/list.ts'
 import { App } from './App.tsx'
 import { hostHere } from './host/hostHere.ts'
 import { firstTheme, rememberTheme } from './state/theme.ts'
-import { createWindowStore } from './state/windowState.ts'
+import { createWindowStore, type Theme } from './state/windowState.ts'
 import { Workroom } from './state/workroom.ts'
 import { Eye } from './viewport/eye.ts'
 import './style/paper.css'
@@ -12,10 +12,19 @@ import './style/controls.css'
 import './style/drawing.css'
 import './style/ledger.css'
 import './style/callouts.css'
+import './style/narrow.css'
 
 const store = createWindowStore({ theme: firstTheme() })
-store.subscribe(({ theme }, before) => theme !== before.theme && rememberTheme(theme))
-document.documentElement.dataset.theme = store.getState().theme
+const wearTheme = (theme: Theme) => {
+  document.documentElement.dataset.theme = theme
+}
+wearTheme(store.getState().theme)
+// Before anything else hears of it: the drawing takes its colours from the page.
+store.subscribe(({ theme }, before) => {
+  if (theme === before.theme) return
+  wearTheme(theme)
+  rememberTheme(theme)
+})
 
 const startWorker = () => new Worker(new URL('../worker/worker.ts', import.meta.url), { type: 'module' })
 const room = new Workroom(store, hostHere(), startWorker)

@@ -1,11 +1,18 @@
 import type { Role } from '../../core/bay/schema.ts'
 import type { Verdict } from '../../core/verdict/answer.ts'
+import { helpWords } from './helpWords.ts'
 
 /** Every word that the window shows, in one place. Functions where a word has to agree with a number or a name. */
-const counted = (n: number, one: string, many = `${one}s`): string => `${n.toLocaleString('en')} ${n === 1 ? one : many}`
+const counted = (n: number, one: string, many = `${one}s`): string =>
+  `${n.toLocaleString('en')} ${n === 1 ? one : many}`
 
 const verdict: Record<Verdict, { one: string; many: string; meaning: string; mark: string }> = {
-  fouls: { one: 'fouls', many: 'foul', mark: '✕', meaning: 'contact proved: the solids overlap beyond all that is allowed for' },
+  fouls: {
+    one: 'fouls',
+    many: 'foul',
+    mark: '✕',
+    meaning: 'contact proved: the solids overlap beyond all that is allowed for',
+  },
   short: { one: 'short', many: 'short', mark: '◖', meaning: 'proved not to have the clearance asked for' },
   unproved: { one: 'unproved', many: 'unproved', mark: '?', meaning: 'neither proved to clear nor proved to be short' },
   clears: { one: 'clears', many: 'clear', mark: '✓', meaning: 'the clearance asked for is proved' },
@@ -154,6 +161,7 @@ export const words = {
   },
   keepOut: {
     list: 'Keep-outs',
+    listNote: 'clearance ± uncertainty',
     mirrored: (name: string) => `${name} (mirrored)`,
     role: 'Role',
     clearance: 'Clearance',
@@ -244,53 +252,24 @@ export const words = {
     ghostShort: 'Ghost',
     solid: 'Draw the keep-outs in full',
     bring: (name: string) => `Bring the ${name} view to the large drawing`,
-    noWebGl: 'This browser cannot draw in three dimensions (WebGL is missing or switched off). The ledger and the numbers work all the same.',
+    noWebGl:
+      'This browser cannot draw in three dimensions (WebGL is missing or switched off). The ledger and the numbers work all the same.',
     lost: 'The drawing was lost by the graphics driver and will come back by itself.',
     short: (gap: string, required: string) => `${gap} short of ${required}`,
     of: (gap: string, required: string) => `${gap} of ${required}`,
     overlaps: (depth: string) => `overlaps by ${depth}`,
+    overlapsMore: (depth: string) => `overlaps by ${depth} or more`,
     touches: 'touches',
     names: (other: string, part: string, allowances: string) => `${other} to ${part}, ±${allowances}`,
   },
   footer: {
     frame: (origin: string) => `Origin: ${origin}`,
     gaps: (n: number, time: string) => `${counted(n, 'gap')} in ${time}`,
-    milliseconds: (ms: number) => (ms < 10 ? `${ms.toFixed(1)} ms` : ms < 1000 ? `${Math.round(ms)} ms` : `${(ms / 1000).toFixed(1)} s`),
+    milliseconds: (ms: number) =>
+      ms < 10 ? `${ms.toFixed(1)} ms` : ms < 1000 ? `${Math.round(ms)} ms` : `${(ms / 1000).toFixed(1)} s`,
     error: (text: string) => `error ≤ ${text}`,
-    caution: 'A drawing aid. Crash parts, lamps, hot and pressurised parts are judged by licensed practice and local codes.',
+    caution:
+      'A drawing aid. Crash parts, lamps, hot and pressurised parts are judged by licensed practice and local codes.',
   },
-  help: {
-    title: 'Keys',
-    open: 'Keys and help',
-    close: 'Close',
-    groups: { file: 'File and edit', drawing: 'Drawing', ledger: 'Ledger and numbers' },
-    fit: 'Fit all of the bay',
-    zoomIn: 'Zoom in',
-    zoomOut: 'Zoom out',
-    units: 'Millimetres or inches',
-    theme: 'Light or dark paper',
-    orbit: 'turn the drawing',
-    pan: 'move the drawing',
-    drag: 'turn (in front, side and plan: move)',
-    dragPan: 'move the drawing',
-    wheel: 'zoom about the pointer',
-    pick: 'choose a row; the drawing goes there',
-    copyRow: 'copy the figures of the chosen row',
-    leave: 'in a number: put the old value back',
-    enter: 'in a number: take the value',
-    step: 'in a number: one step; Shift ten, Alt a tenth',
-    keys: {
-      arrows: 'Arrows',
-      shiftArrows: 'Shift+arrows',
-      drag: 'Drag',
-      rightDrag: 'Right drag, Shift+drag',
-      wheel: 'Wheel',
-      upDown: 'Up, Down',
-      copy: 'Ctrl+C',
-      enter: 'Enter, Tab',
-      escape: 'Escape',
-    },
-    lengths: 'Lengths may be typed as 120, 12,5 cm, 4 3/4", 3\' 6 1/2", or as a sum: 26 3/8" - 12 mm.',
-  },
-  busy: 'busy',
+  help: helpWords,
 }

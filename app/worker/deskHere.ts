@@ -43,7 +43,10 @@ export class DeskHere implements Desk {
     this.meshes = loaded.value.meshes
     this.memory = memory
     this.draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
-    return good({ bay: bay.value, meshes: [...loaded.value.loaded].map(([file, mesh]) => [file, noteOf(mesh)] as const) })
+    return good({
+      bay: bay.value,
+      meshes: [...loaded.value.loaded].map(([file, mesh]) => [file, noteOf(mesh)] as const),
+    })
   }
 
   async draw({ bay, candidate }: Ask): Promise<Drawing> {

@@ -114,7 +114,7 @@ function boundsOfAll(things: readonly Named[]): Bounds | null {
 
 /** Whole millimetres, so that shifted coordinates lose nothing that was there before. */
 const middleOf = (bounds: Bounds | null): Vec3 =>
-  bounds ? [0, 1, 2].map((k) => Math.round((bounds.min[k] + bounds.max[k]) / 2)) as unknown as Vec3 : [0, 0, 0]
+  bounds ? ([0, 1, 2].map((k) => Math.round((bounds.min[k] + bounds.max[k]) / 2)) as unknown as Vec3) : [0, 0, 0]
 
 /** Buffers of a drawing that can be handed over instead of copied. */
 export function transferables(drawing: Drawing): ArrayBuffer[] {

@@ -9,7 +9,9 @@ export function keyName({ key, ctrlKey, metaKey, shiftKey, altKey }: Pressed): s
   const name = key.length === 1 ? key.toUpperCase() : key
   const letter = /^[A-Z]$/.test(name)
   const shift = shiftKey && (letter || name.length > 1)
-  return [ctrlKey || metaKey ? 'Ctrl' : '', altKey ? 'Alt' : '', shift ? 'Shift' : '', name].filter((part) => part !== '').join('+')
+  return [ctrlKey || metaKey ? 'Ctrl' : '', altKey ? 'Alt' : '', shift ? 'Shift' : '', name]
+    .filter((part) => part !== '')
+    .join('+')
 }
 
 export function commandFor(pressed: Pressed): Command | undefined {

@@ -1,12 +1,18 @@
 import { bayOf, redo, undo, type ViewName } from '../state/windowState.ts'
-import { fitted, zoomed } from '../viewport/camera.ts'
+import { zoomed } from '../viewport/camera.ts'
 import { words } from '../words.ts'
 import type { Command } from './command.ts'
 import type { Here } from '../state/context.ts'
 
 const state = ({ room }: Here) => room.store.getState()
 
-const file = (name: string, label: string, keys: readonly string[], perform: Command['perform'], enabled?: Command['enabled']): Command => ({
+const file = (
+  name: string,
+  label: string,
+  keys: readonly string[],
+  perform: Command['perform'],
+  enabled?: Command['enabled'],
+): Command => ({
   name,
   label,
   keys,
@@ -36,20 +42,38 @@ export const commands: readonly Command[] = [
   file('open', words.file.open, ['Ctrl+O'], ({ room }) => void room.openAsked()),
   file('save', words.file.save, ['Ctrl+S'], ({ room }) => void room.save(false), hasBay),
   file('save-as', words.file.saveAs, ['Ctrl+Shift+S'], ({ room }) => void room.save(true), hasBay),
-  file('undo', words.edit.undo, ['Ctrl+Z'], ({ room }) => undo(room.store), (here) => (state(here).history?.past.length ?? 0) > 0),
-  file('redo', words.edit.redo, ['Ctrl+Shift+Z', 'Ctrl+Y'], ({ room }) => redo(room.store), (here) => (state(here).history?.future.length ?? 0) > 0),
+  file(
+    'undo',
+    words.edit.undo,
+    ['Ctrl+Z'],
+    ({ room }) => undo(room.store),
+    (here) => (state(here).history?.past.length ?? 0) > 0,
+  ),
+  file(
+    'redo',
+    words.edit.redo,
+    ['Ctrl+Shift+Z', 'Ctrl+Y'],
+    ({ room }) => redo(room.store),
+    (here) => (state(here).history?.future.length ?? 0) > 0,
+  ),
   file('help', words.help.open, ['F1', '?'], ({ room }) => room.store.setState({ help: true })),
   drawing('fit', words.help.fit, ['F'], ({ room, eye }) => {
     const { bounds } = room.scene.getState()
-    if (bounds) eye.fly(room.store.getState().view, (rig, frame) => fitted(rig, bounds, frame))
+    if (bounds) eye.flyToAll(room.store.getState().view, bounds)
   }),
-  drawing('zoom-in', words.help.zoomIn, ['+', '='], ({ room, eye }) => eye.move(room.store.getState().view, (rig) => zoomed(rig, zoomStep))),
-  drawing('zoom-out', words.help.zoomOut, ['−', '-'], ({ room, eye }) => eye.move(room.store.getState().view, (rig) => zoomed(rig, 1 / zoomStep))),
+  drawing('zoom-in', words.help.zoomIn, ['+', '='], ({ room, eye }) =>
+    eye.move(room.store.getState().view, (rig) => zoomed(rig, zoomStep)),
+  ),
+  drawing('zoom-out', words.help.zoomOut, ['−', '-'], ({ room, eye }) =>
+    eye.move(room.store.getState().view, (rig) => zoomed(rig, 1 / zoomStep)),
+  ),
   view('space', '0'),
   view('front', '1'),
   view('side', '2'),
   view('plan', '3'),
-  drawing('ghost', words.view.ghost, ['G'], ({ room }) => room.store.setState(({ ghosted }) => ({ ghosted: !ghosted }))),
+  drawing('ghost', words.view.ghost, ['G'], ({ room }) =>
+    room.store.setState(({ ghosted }) => ({ ghosted: !ghosted })),
+  ),
   drawing('units', words.help.units, ['U'], ({ room }) =>
     room.store.setState(({ units }) => ({ units: units === 'mm' ? 'inch' : 'mm' })),
   ),

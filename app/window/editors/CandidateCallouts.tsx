@@ -75,7 +75,9 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
         ),
       }
     default:
-      return item.startsWith('tank-') ? tankView(item, candidate, index, figure) : pipeView(item, candidate, index, figure)
+      return item.startsWith('tank-')
+        ? tankView(item, candidate, index, figure)
+        : pipeView(item, candidate, index, figure)
   }
 }
 

@@ -50,13 +50,22 @@ export function CornerList({ pipe, path, of }: { pipe: Pipe; path: FieldPath; of
             <FigureField
               key={axis}
               compact
-              spec={{ of: `${of}, ${words.field.corner(i + 1)}`, label: axis, path: [...path, i, k], quantity: 'length' }}
+              spec={{
+                of: `${of}, ${words.field.corner(i + 1)}`,
+                label: axis,
+                path: [...path, i, k],
+                quantity: 'length',
+              }}
             />
           ))}
           <Button className="small" aria-label={words.field.addAfter(i + 1)} onPress={() => add(i + 1)}>
             +
           </Button>
-          <Button className="small" aria-label={words.field.remove(words.field.corner(i + 1))} onPress={() => remove(i)}>
+          <Button
+            className="small"
+            aria-label={words.field.remove(words.field.corner(i + 1))}
+            onPress={() => remove(i)}
+          >
             −
           </Button>
         </div>

@@ -39,8 +39,7 @@ export function StockButtons({ index, limits }: { index: number; limits: Limits 
                     name: 'remove-stock',
                     label: words.field.remove(`${what} ${stock.length}`),
                     undo: 'step',
-                    apply: (bay) =>
-                      withField(bay, stock.length === 1 ? path : [...path, stock.length - 1], undefined),
+                    apply: (bay) => withField(bay, stock.length === 1 ? path : [...path, stock.length - 1], undefined),
                   })
                 }
               >

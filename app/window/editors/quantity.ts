@@ -31,7 +31,9 @@ export function readField(text: string, quantity: Quantity, units: PeopleUnits):
   const read = readAngle(text)
   if (quantity === 'angle') return read
   // A share is a plain number: the reader of angles takes all of those, and units beside.
-  return read.ok && !/[a-z°º'′’"″”]/i.test(text) ? read : bad({ code: 'not-a-number', expected: 'a number such as 0.6', got: text })
+  return read.ok && !/[a-z°º'′’"″”]/i.test(text)
+    ? read
+    : bad({ code: 'not-a-number', expected: 'a number such as 0.6', got: text })
 }
 
 /** How far one press of an arrow key goes, in the value's own unit. */

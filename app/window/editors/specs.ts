@@ -14,13 +14,15 @@ export interface FigureGroup {
 const { field, part } = words
 
 const figures = (of: string, base: FieldPath) => {
-  const one = (quantity: Quantity) => (label: string, path: FieldPath, more: Partial<FigureSpec> = {}): FigureSpec => ({
-    of,
-    label,
-    path: [...base, ...path],
-    quantity,
-    ...more,
-  })
+  const one =
+    (quantity: Quantity) =>
+    (label: string, path: FieldPath, more: Partial<FigureSpec> = {}): FigureSpec => ({
+      of,
+      label,
+      path: [...base, ...path],
+      quantity,
+      ...more,
+    })
   return { length: one('length'), angle: one('angle'), share: one('share') }
 }
 
@@ -56,16 +58,20 @@ export function tankGroups(index: number, side: 'left' | 'right', tank: Tank): F
     length(field.above, ['above']),
     length(field.tolerance, ['tolerance'], { otherwise: 0 }),
   ]
-  const taper = tank.taper ? [share(field.taperDepth, ['taper', 'depth']), share(field.taperHeight, ['taper', 'height'])] : []
-  const ports = (tank.ports ?? []).map((port, i) => portGroup(`${part.tank[side]}, ${field.port(port.id)}`, [
-    'candidates', index, 'tanks', side, 'ports', i,
-  ], port))
+  const taper = tank.taper
+    ? [share(field.taperDepth, ['taper', 'depth']), share(field.taperHeight, ['taper', 'height'])]
+    : []
+  const ports = (tank.ports ?? []).map((port, i) =>
+    portGroup(`${part.tank[side]}, ${field.port(port.id)}`, ['candidates', index, 'tanks', side, 'ports', i], port),
+  )
   return [{ figures: [...sizes, ...taper] }, ...ports]
 }
 
 function portGroup(of: string, base: FieldPath, { id, face, direction }: TankPort): FigureGroup {
   const { length, share } = figures(of, base)
-  const ways = direction ? [field.x, field.y, field.z].map((label, k) => share(`${field.direction} ${label}`, ['direction', k])) : []
+  const ways = direction
+    ? [field.x, field.y, field.z].map((label, k) => share(`${field.direction} ${label}`, ['direction', k]))
+    : []
   return {
     title: `${field.port(id)}, ${words.faces[face]}`,
     figures: [
@@ -112,7 +118,10 @@ export function limitGroups(index: number, limits: Limits | undefined): FigureGr
   })
   const tilt: FigureGroup = {
     title: field.tilt,
-    figures: [angle(`${field.tilt} ${field.min}`, ['tilt', 'min']), angle(`${field.tilt} ${field.max}`, ['tilt', 'max'])],
+    figures: [
+      angle(`${field.tilt} ${field.min}`, ['tilt', 'min']),
+      angle(`${field.tilt} ${field.max}`, ['tilt', 'max']),
+    ],
   }
   const centre = (end: 'min' | 'max'): FigureGroup => ({
     title: `${field.centre} ${field[end]}`,

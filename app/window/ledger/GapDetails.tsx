@@ -35,7 +35,10 @@ export function GapDetails() {
         <Figure name={details.margin} value={gapFull(pair.margin, units)} strong />
         <Figure name={details.tolerance} value={askedFull(pair.tolerance, units)} />
         <Figure name={details.uncertainty} value={askedFull(pair.uncertainty, units)} />
-        <Figure name={details.error} value={details.least(errorFull(pair.error, units))} />
+        <Figure
+          name={details.error}
+          value={pair.error === 0 ? errorFull(0, units) : details.least(errorFull(pair.error, units))}
+        />
         <Figure name={details.onPart} value={point(pair.onPart)} wide />
         <Figure name={pair.between ? details.onOther : details.onKeepOut} value={point(pair.onKeepOut)} wide />
         {pair.overlap && <Figure name={details.overlap} value={overlapText(pair.overlap, units)} wide />}
@@ -63,7 +66,15 @@ function Figure({ name, value, wide, strong }: { name: string; value: string; wi
 }
 
 /** From a gap to the numbers of the two things that make it. */
-function EditLinks({ part, keepOut, names }: { part: string; keepOut: string | null; names: { other: string; part: string } }) {
+function EditLinks({
+  part,
+  keepOut,
+  names,
+}: {
+  part: string
+  keepOut: string | null
+  names: { other: string; part: string }
+}) {
   const { room } = useHere()
   const bay = useWindow(bayOf)
   const id = keepOut && keepOutIdOf(bay, keepOut)

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useMemo } from 'react'
+import { useEffect, useMemo, useRef } from 'react'
 import { ListBox, ListBoxItem } from 'react-aria-components/ListBox'
 import { ListLayout, Virtualizer } from 'react-aria-components/Virtualizer'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
@@ -31,13 +31,21 @@ export function GapList({ pairs }: { pairs: readonly LedgerPair[] }) {
     () => pairs.map((pair) => ({ id: pairKey(pair), pair, ...pairNames(bay, candidate, pair) })),
     [pairs, bay, candidate],
   )
-  const copy = (event: KeyboardEvent) => {
-    if (event.key.toLowerCase() !== 'c' || !(event.ctrlKey || event.metaKey)) return
-    const row = rows.find(({ id }) => id === selected)
-    if (row) void navigator.clipboard?.writeText(pairText(row.pair, row.other, row.part, units))
-  }
+  const list = useRef<HTMLDivElement>(null)
+  // The browser's own copying, with the chosen row's figures where no text is marked.
+  useEffect(() => {
+    const element = list.current
+    const copy = (event: ClipboardEvent) => {
+      const row = rows.find(({ id }) => id === selected)
+      if (!row || getSelection()?.toString()) return
+      event.clipboardData?.setData('text/plain', pairText(row.pair, row.other, row.part, units))
+      event.preventDefault()
+    }
+    element?.addEventListener('copy', copy)
+    return () => element?.removeEventListener('copy', copy)
+  }, [rows, selected, units])
   return (
-    <div className="rows" onKeyDown={copy}>
+    <div ref={list} className="rows">
       <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 54 }}>
         <ListBox
           aria-label={words.ledger.list}
@@ -96,7 +104,10 @@ function GapBar({ bar }: { bar: Bar }) {
         <span className="bar-overlap" style={{ left: percent(bar.zero - bar.overlap), width: percent(bar.overlap) }} />
       )}
       <span className="bar-solid" style={{ left: percent(bar.zero), width: percent(bar.solid - bar.zero) }} />
-      <span className={`bar-open ${bar.cut ? 'bar-cut' : ''}`} style={{ left: percent(bar.from), width: percent(bar.to - bar.from) }} />
+      <span
+        className={`bar-open ${bar.cut ? 'bar-cut' : ''}`}
+        style={{ left: percent(bar.from), width: percent(bar.to - bar.from) }}
+      />
       <span className="bar-required" style={{ left: percent(bar.required) }} />
     </span>
   )

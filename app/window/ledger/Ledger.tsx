@@ -20,7 +20,11 @@ export function Ledger() {
       </header>
       {kept && <VerdictCounts pairs={kept.ledger.pairs} />}
       <LedgerTroubles />
-      {kept ? <GapList pairs={kept.ledger.pairs} /> : <p className="ledger-none">{fresh === 'none' ? words.ledger.none : ''}</p>}
+      {kept ? (
+        <GapList pairs={kept.ledger.pairs} />
+      ) : (
+        <p className="ledger-none">{fresh === 'none' ? words.ledger.none : ''}</p>
+      )}
       <LedgerNotes />
       <GapDetails />
     </section>

@@ -12,7 +12,8 @@ export function LedgerNotes() {
   const units = useWindow((state) => state.units)
   if (!ledger) return null
   const { leftOut, unrouted, exempt } = ledger
-  const name = (id: string) => (bay?.keepOuts.some((k) => k.id === id || `${k.id}-mirror` === id) ? keepOutName(bay, id) : partName(candidate, id))
+  const name = (id: string) =>
+    bay?.keepOuts.some((k) => k.id === id || `${k.id}-mirror` === id) ? keepOutName(bay, id) : partName(candidate, id)
   const strong = [
     leftOut.length > 0 && words.ledger.leftOut(leftOut.map((id) => keepOutName(bay, id)).join(', ')),
     unrouted.length > 0 && words.ledger.unrouted(unrouted.map((id) => partName(candidate, `pipe-${id}`)).join(', ')),

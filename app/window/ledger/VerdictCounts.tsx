@@ -13,8 +13,12 @@ export function VerdictCounts({ pairs }: { pairs: readonly LedgerPair[] }) {
       {verdicts.map((verdict) => {
         const n = countOf(pairs, verdict)
         return (
-          <li key={verdict} className={`count verdict-${verdict} ${n === 0 ? 'count-none' : ''}`} title={words.verdict[verdict].meaning}>
-            <Mark verdict={verdict} /> <b>{n}</b> {n === 1 ? words.verdict[verdict].one : words.verdict[verdict].many}
+          <li
+            key={verdict}
+            className={`count verdict-${verdict} ${n === 0 ? 'count-none' : ''}`}
+            title={words.verdict[verdict].meaning}
+          >
+            <Mark verdict={verdict} /> <b>{n}</b> {words.verdict[verdict].many}
           </li>
         )
       })}

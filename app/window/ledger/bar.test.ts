@@ -24,14 +24,21 @@ describe('bars', () => {
 
   test('the mark of the required clearance lies in the hatched part just when the row is open', () => {
     // Proved: 14 − 3 ≥ 10. Open: 10 lies between 9 and 15. Proved short: 6 + 3 < 10.
-    for (const [gap, side] of [[14, 1], [12, 0], [6, -1]] as const) {
+    for (const [gap, side] of [
+      [14, 1],
+      [12, 0],
+      [6, -1],
+    ] as const) {
       const bar = barOf(pair({ gap }), scale)
       expect(Math.sign((bar.from > bar.required ? 1 : 0) - (bar.to < bar.required ? 1 : 0))).toBe(side)
     }
   })
 
   test('bars of one ledger share a scale', () => {
-    const [a, b] = [barOf(pair({ gap: 10, error: 0, tolerance: 0, uncertainty: 0 }), scale), barOf(pair({ required: 20 }), scale)]
+    const [a, b] = [
+      barOf(pair({ gap: 10, error: 0, tolerance: 0, uncertainty: 0 }), scale),
+      barOf(pair({ required: 20 }), scale),
+    ]
     expect(a.solid * 2).toBeCloseTo(b.required, 12)
   })
 

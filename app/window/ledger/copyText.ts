@@ -28,7 +28,10 @@ function overlapLine({ overlap }: LedgerPair, units: PeopleUnits): [string, stri
 }
 
 /** `12.30 mm, out by moving 12.30 mm up`. */
-export function overlapText({ depth, kind, direction }: NonNullable<LedgerPair['overlap']>, units: PeopleUnits): string {
+export function overlapText(
+  { depth, kind, direction }: NonNullable<LedgerPair['overlap']>,
+  units: PeopleUnits,
+): string {
   const { details } = words
   const deep = kind === 'exact' ? details.exactly(gapFull(depth, units)) : details.atLeast(gapFull(depth, units))
   if (!direction || depth === 0) return deep

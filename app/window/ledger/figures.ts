@@ -18,12 +18,16 @@ const trimmed = (text: string): string => text.replace(/(\.\d*?)0+(?=\D|$)/, '$1
 
 /** Rounded so that it never claims more room than there is. */
 export const gapGlance = (mm: number, units: PeopleUnits): string => formatGap(mm, units, atAGlance(units))
+/** The same figure that a row shows as a negative gap. */
+export const overlapGlance = (mm: number, units: PeopleUnits): string => formatUncertainty(mm, units, atAGlance(units))
 export const askedGlance = (mm: number, units: PeopleUnits): string =>
   trimmed(formatUncertainty(mm, units, atAGlance(units)))
 export const gapFull = (mm: number, units: PeopleUnits): string => formatGap(mm, units, inFull(units))
-export const askedFull = (mm: number, units: PeopleUnits): string => trimmed(formatUncertainty(mm, units, inFull(units)))
+export const askedFull = (mm: number, units: PeopleUnits): string =>
+  trimmed(formatUncertainty(mm, units, inFull(units)))
 /** A figure without a direction of its own, such as a place in the bay. */
-export const placeFull = (mm: number, units: PeopleUnits): string => formatLength(mm, units, { ...inFull(units), bare: true })
+export const placeFull = (mm: number, units: PeopleUnits): string =>
+  formatLength(mm, units, { ...inFull(units), bare: true })
 
 /** Errors are far below what is shown elsewhere. */
 export function errorFull(mm: number, units: PeopleUnits): string {

@@ -23,7 +23,11 @@ export function keepOutIdOf(bay: Bay | null, id: string): string | null {
 }
 
 /** Both sides of a row: the thing that is there, and the part. */
-export function pairNames(bay: Bay | null, candidate: Candidate | null, pair: LedgerPair): { other: string; part: string } {
+export function pairNames(
+  bay: Bay | null,
+  candidate: Candidate | null,
+  pair: LedgerPair,
+): { other: string; part: string } {
   const other = pair.between ? partName(candidate, pair.keepOut) : keepOutName(bay, pair.keepOut)
   return { other, part: partName(candidate, pair.part) }
 }

@@ -18,7 +18,9 @@ export function CandidateTabs() {
       selectionMode="single"
       disallowEmptySelection
       selectedKeys={[candidate]}
-      onSelectionChange={(keys) => room.store.setState({ candidate: String([...keys][0]), selected: null, stopped: false })}
+      onSelectionChange={(keys) =>
+        room.store.setState({ candidate: String([...keys][0]), selected: null, stopped: false })
+      }
     >
       {candidates.map(({ id, name, core }) => (
         <ToggleButton key={id} id={id} className="candidate">

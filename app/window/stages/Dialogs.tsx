@@ -18,9 +18,24 @@ export function Dialogs() {
   )
 }
 
-function Sheet({ open, onClose, role, children }: { open: boolean; onClose: () => void; role: 'dialog' | 'alertdialog'; children: ReactNode }) {
+function Sheet({
+  open,
+  onClose,
+  role,
+  children,
+}: {
+  open: boolean
+  onClose: () => void
+  role: 'dialog' | 'alertdialog'
+  children: ReactNode
+}) {
   return (
-    <ModalOverlay className="veil" isOpen={open} onOpenChange={(on) => !on && onClose()} isDismissable={role === 'dialog'}>
+    <ModalOverlay
+      className="veil"
+      isOpen={open}
+      onOpenChange={(on) => !on && onClose()}
+      isDismissable={role === 'dialog'}
+    >
       <Modal className="sheet">
         <Dialog role={role} className="sheet-inside">
           {children}

@@ -36,7 +36,12 @@ function Brand() {
   const name = useWindow((state) => bayOf(state)?.name ?? '')
   const dirty = useWindow(isDirty)
   // Which commands can be done now, as text: the menu is drawn anew only when that changes.
-  const off = useWindow(() => fileCommands.filter(({ enabled }) => enabled && !enabled(here)).map((c) => c.name).join())
+  const off = useWindow(() =>
+    fileCommands
+      .filter(({ enabled }) => enabled && !enabled(here))
+      .map((c) => c.name)
+      .join(),
+  )
   return (
     <div className="brand">
       <MenuTrigger>
@@ -70,17 +75,35 @@ function UndoRedo() {
   const redoLabel = useWindow((state) => state.history?.future[0]?.label ?? null)
   return (
     <div className="undo-redo">
-      <StepButton name="undo" label={undoLabel === null ? words.edit.undo : words.edit.undoOf(undoLabel)} off={undoLabel === null}>
+      <StepButton
+        name="undo"
+        label={undoLabel === null ? words.edit.undo : words.edit.undoOf(undoLabel)}
+        off={undoLabel === null}
+      >
         <path d="M7 4 3 8l4 4M3.5 8H11a4 4 0 0 1 0 8H8" />
       </StepButton>
-      <StepButton name="redo" label={redoLabel === null ? words.edit.redo : words.edit.redoOf(redoLabel)} off={redoLabel === null}>
+      <StepButton
+        name="redo"
+        label={redoLabel === null ? words.edit.redo : words.edit.redoOf(redoLabel)}
+        off={redoLabel === null}
+      >
         <path d="m11 4 4 4-4 4m3.500-4H7a4 4 0 0 0 0 8h3" />
       </StepButton>
     </div>
   )
 }
 
-function StepButton({ name, label, off, children }: { name: string; label: string; off: boolean; children: ReactNode }) {
+function StepButton({
+  name,
+  label,
+  off,
+  children,
+}: {
+  name: string
+  label: string
+  off: boolean
+  children: ReactNode
+}) {
   const here = useHere()
   return (
     <span title={off ? undefined : label}>

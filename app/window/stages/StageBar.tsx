@@ -1,14 +1,15 @@
-import { Tab, TabList } from 'react-aria-components/Tabs'
+import type { ReactNode } from 'react'
+import { Button } from 'react-aria-components/Button'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
 import { askedBy } from '../../../core/bay/defaults.ts'
 import { litresText } from '../editors/litres.ts'
 import { askedGlance } from '../ledger/figures.ts'
 import { countOf, Mark, verdicts } from '../ledger/VerdictCounts.tsx'
-import { useWindow } from '../state/context.ts'
+import { useHere, useWindow } from '../state/context.ts'
 import { bayOf, candidateIn, freshness, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
 
-const stages: readonly { readonly id: Stage; readonly Answer: () => React.ReactNode }[] = [
+const stages: readonly { readonly id: Stage; readonly Answer: () => ReactNode }[] = [
   { id: 'measure', Answer: MeasureAnswer },
   { id: 'core', Answer: CoreAnswer },
   { id: 'gaps', Answer: GapsAnswer },
@@ -16,17 +17,24 @@ const stages: readonly { readonly id: Stage; readonly Answer: () => React.ReactN
 
 /** The path of the job along the top edge: each stage with its present answer. Stages with nothing behind them are not here. */
 export function StageBar() {
+  const { room } = useHere()
+  const stage = useWindow((state) => state.stage)
   return (
-    <TabList className="stages" aria-label={words.stage.list}>
+    <nav className="stages" aria-label={words.stage.list}>
       {stages.map(({ id, Answer }) => (
-        <Tab key={id} id={id} className="stage">
+        <Button
+          key={id}
+          className={`stage ${stage === id ? 'stage-now' : ''}`}
+          aria-current={stage === id ? 'step' : undefined}
+          onPress={() => room.store.setState({ stage: id })}
+        >
           <span className="stage-name">{words.stage[id]}</span>
           <span className="stage-answer">
             <Answer />
           </span>
-        </Tab>
+        </Button>
       ))}
-    </TabList>
+    </nav>
   )
 }
 
@@ -36,7 +44,10 @@ function MeasureAnswer() {
   if (!bay || bay.keepOuts.length === 0) return words.stage.noKeepOuts
   const count = bay.keepOuts.reduce((sum, { mirror }) => sum + (mirror ? 2 : 1), 0)
   const worst = Math.max(...bay.keepOuts.map((keepOut) => askedBy(keepOut).uncertainty))
-  return words.stage.keepOuts(count, `${askedGlance(worst, units)} ${units === 'mm' ? words.field.mm : words.field.inch}`)
+  return words.stage.keepOuts(
+    count,
+    `${askedGlance(worst, units)} ${units === 'mm' ? words.field.mm : words.field.inch}`,
+  )
 }
 
 function CoreAnswer() {
@@ -68,7 +79,7 @@ function Worst({ pairs }: { pairs: readonly LedgerPair[] }) {
         return (
           <span key={verdict} className={`verdict-${verdict}`}>
             {i > 0 && ', '}
-            <Mark verdict={verdict} /> {n} {n === 1 ? words.verdict[verdict].one : words.verdict[verdict].many}
+            <Mark verdict={verdict} /> {n} {words.verdict[verdict].many}
           </span>
         )
       })}

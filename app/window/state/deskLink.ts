@@ -43,13 +43,24 @@ export class DeskLink {
   }
 
   /** Reads a bay in the worker. `null` when it was cancelled meanwhile. */
-  async open(text: string, name: string, token: string, host: Host, told: (p: Progress) => void): Promise<Outcome<Opened> | null> {
+  async open(
+    text: string,
+    name: string,
+    token: string,
+    host: Host,
+    told: (p: Progress) => void,
+  ): Promise<Outcome<Opened> | null> {
     const desk = this.running()
     const life = this.life
     const cancelled = new Promise<null>((done) => {
       this.dropped = () => done(null)
     })
-    const opened = desk.open(text, name, proxy((file) => bytesBeside(host, token, file)), proxy(told)) as Promise<Outcome<Opened>>
+    const opened = desk.open(
+      text,
+      name,
+      proxy((file) => bytesBeside(host, token, file)),
+      proxy(told),
+    ) as Promise<Outcome<Opened>>
     const outcome = await Promise.race([opened, cancelled])
     this.dropped = null
     return life === this.life ? outcome : null
@@ -117,17 +128,22 @@ export class DeskLink {
         this.waiting = null
         this.listener.computing(null)
         const ask = { bay, candidate: candidate ?? undefined, ticket }
-        const drawing = (await desk.draw(ask)) as Drawing
-        if (life !== this.life) return
-        // A newer bay may wait, but buffers come once only: what was drawn has to be kept.
-        this.listener.drawn(drawing)
-        if (candidate === null || ticket !== this.ticket) continue
         const told = proxy((progress: Progress) => {
           if (ticket === this.ticket) this.listener.computing(progress)
         })
-        const answer = (await desk.ledger(ask, told)) as Answer
+        // Both are asked at once: a quick ledger then comes before the next frame is drawn, and with it.
+        const [drawing, answer] = [
+          desk.draw(ask) as Promise<Drawing>,
+          candidate === null ? null : (desk.ledger(ask, told) as Promise<Answer>),
+        ]
+        answer?.catch(() => {})
+        // A newer bay may wait, but buffers come once only: what was drawn has to be kept.
+        const drawn = await drawing
         if (life !== this.life) return
-        if (ticket === this.ticket && answer.kind === 'answered') this.listener.answered(bay, candidate, answer)
+        this.listener.drawn(drawn)
+        const answered = await answer
+        if (life !== this.life) return
+        if (ticket === this.ticket && answered?.kind === 'answered') this.listener.answered(bay, candidate, answered)
       }
     } catch (error) {
       if (life !== this.life) return

@@ -34,9 +34,9 @@ describe('history', () => {
 
   test('what changes nothing is no step', () => {
     const history = historyOf(bay)
-    expect(did(history, withField(bay, ['candidates', 0, 'core', 'depth'], bay.candidates[0].core.depth), 'x', null)).toBe(
-      history,
-    )
+    expect(
+      did(history, withField(bay, ['candidates', 0, 'core', 'depth'], bay.candidates[0].core.depth), 'x', null),
+    ).toBe(history)
   })
 })
 

@@ -1,5 +1,5 @@
 import { useStore } from 'zustand'
-import { allowances, askedGlance, gapGlance } from '../ledger/figures.ts'
+import { allowances, askedGlance, gapGlance, overlapGlance } from '../ledger/figures.ts'
 import { pairNames } from '../ledger/names.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf, candidateIn, selectedPair, type WindowState } from '../state/windowState.ts'
@@ -7,6 +7,8 @@ import { along } from '../../../core/shape/vec.ts'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
 import { words } from '../words.ts'
 import { axesOf, onScreen, type Rig } from './camera.ts'
+import { Leader } from './Leader.tsx'
+import { besideSmallDrawings } from './insets.ts'
 import { arrow, dimensionOf, type Point } from './dimension.ts'
 
 /** What is drawn over the picture in lines and letters: the chosen gap as a dimension, and the axes. */
@@ -17,7 +19,11 @@ export function Overlay() {
   const frame = useStore(eye.store, (state) => state.frame)
   return (
     <svg className="overlay" width={frame.width} height={frame.height} aria-hidden="true">
-      <Axes rig={rig} at={[frame.width - 64, frame.height - 52]} />
+      <Axes
+        rig={rig}
+        at={[frame.width - 64, frame.height - (besideSmallDrawings(frame.width) ? 52 : frame.bottom + 36)]}
+      />
+      <Leader rig={rig} />
       <ChosenGap rig={rig} />
     </svg>
   )
@@ -31,7 +37,8 @@ function ChosenGap({ rig }: { rig: Rig }) {
   if (!pair) return null
   const { overlap } = pair
   // An overlap is dimensioned along the way out, as far as it is deep.
-  const end = overlap?.direction && overlap.depth > 0 ? along(pair.onPart, overlap.direction, overlap.depth) : pair.onKeepOut
+  const end =
+    overlap?.direction && overlap.depth > 0 ? along(pair.onPart, overlap.direction, overlap.depth) : pair.onKeepOut
   const [from, to] = [onScreen(pair.onPart, rig, frame), onScreen(end, rig, frame)]
   const room = { left: 12, top: frame.top + 8, right: frame.width - 12, bottom: frame.height - frame.bottom - 8 }
   const { arrows, tails, leader, label } = dimensionOf(from, to, room)
@@ -42,7 +49,11 @@ function ChosenGap({ rig }: { rig: Rig }) {
       {tails.map((ends, i) => (
         <Line key={i === 0 ? 'from' : 'to'} ends={ends} className="gap-line" />
       ))}
-      {overlap?.direction ? <path d={arrow(to, unit(from, to))} className="gap-arrow" /> : arrows.map((d) => <path key={d} d={d} className="gap-arrow" />)}
+      {overlap?.direction ? (
+        <path d={arrow(to, unit(from, to))} className="gap-arrow" />
+      ) : (
+        arrows.map((d) => <path key={d} d={d} className="gap-arrow" />)
+      )}
       <circle cx={from[0]} cy={from[1]} r={3.4} className="gap-witness" />
       <circle cx={to[0]} cy={to[1]} r={3.4} className="gap-witness" />
       <polyline points={leader.map((p) => p.join()).join(' ')} className="gap-leader" />
@@ -66,8 +77,13 @@ function labelOf(pair: LedgerPair, state: WindowState): { number: string; names:
   const { other, part } = pairNames(bayOf(state), candidateIn(state), pair)
   const names = words.view.names(other, part, askedGlance(allowances(pair), units))
   if (pair.overlap) {
-    const depth = gapGlance(pair.overlap.depth, units)
-    return { names, number: pair.overlap.depth > 0 ? words.view.overlaps(depth) : words.view.touches }
+    const { depth, kind } = pair.overlap
+    if (depth === 0) return { names, number: words.view.touches }
+    const said =
+      kind === 'exact'
+        ? words.view.overlaps(overlapGlance(depth, units))
+        : words.view.overlapsMore(gapGlance(depth, units))
+    return { names, number: said }
   }
   const gap = gapGlance(pair.gap, units)
   const required = askedGlance(pair.required, units)

@@ -11,8 +11,8 @@ import { smallDrawingsFit, smallSize } from './insets.ts'
 import { drawNotes } from './smallNotes.ts'
 
 const all: readonly ViewName[] = ['front', 'side', 'plan']
-/** After the last change, before the small drawings are made again, ms. */
-const rest = 160
+/** After the large drawing has come to rest, before the small ones are made again, ms. */
+const rest = 120
 
 /** Front, side and plan in small; each can take the large place, and the view in space then takes its own. */
 export function SmallDrawings({ easel, news }: { easel: Easel; news: number }) {
@@ -51,8 +51,10 @@ interface Props {
 }
 
 function SmallDrawing({ easel, view, news, width, height }: Props) {
-  const { room } = useHere()
+  const { room, eye } = useHere()
   const canvas = useRef<HTMLCanvasElement>(null)
+  /** What the image was made of. */
+  const made = useRef<readonly unknown[]>([])
   const [image, setImage] = useState<ImageData | null>(null)
   const bounds = useStore(room.scene, (scene) => scene.bounds)
   const core = useStore(room.scene, (scene) => scene.parts.find(({ key }) => key === 'core')?.bounds ?? null)
@@ -60,6 +62,7 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
   const candidate = useWindow(candidateIn)
   const units = useWindow((state) => state.units)
   const theme = useWindow((state) => state.theme)
+  const moving = useStore(eye.store, (state) => state.moving)
   const frame = { width, height, top: 20, bottom: 22, left: 24, right: 12 }
   const rig = bounds ? fitted(startRig(view), bounds, frame) : null
   const ratio = Math.min(2, devicePixelRatio)
@@ -67,24 +70,28 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
   // `news` stands for everything that the picture depends on beside the bounds.
   // biome-ignore lint/correctness/useExhaustiveDependencies: see above
   useEffect(() => {
-    if (!rig) return
+    const now = [news, view, width, height, bounds] as const
+    if (!rig || moving || now.every((part, i) => part === made.current[i])) return
     let wanted = true
     const timer = setTimeout(() => {
-      void easel.picture.small(rig, width, height, ratio).then((made) => {
-        if (wanted) setImage(made)
+      void easel.picture.small(rig, width, height, ratio).then((drawn) => {
+        if (!wanted) return
+        made.current = now
+        setImage(drawn)
       })
     }, rest)
     return () => {
       wanted = false
       clearTimeout(timer)
     }
-  }, [easel, view, news, width, height, bounds])
+  }, [easel, view, news, width, height, bounds, moving])
 
   useEffect(() => {
     const element = canvas.current
     if (!element || !rig) return
     const size = candidate?.core
-    const figure = (mm: number) => formatLength(mm, units, { decimals: units === 'mm' ? 0 : undefined, fraction: 16, bare: true })
+    const figure = (mm: number) =>
+      formatLength(mm, units, { decimals: units === 'mm' ? 0 : undefined, fraction: 16, bare: true })
     drawNotes(element, {
       image,
       rig,
@@ -98,5 +105,9 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
     void theme
   })
 
-  return <canvas ref={canvas} width={width * ratio} height={height * ratio} style={{ width, height }} aria-hidden="true" />
+  return (
+    <span aria-hidden="true">
+      <canvas ref={canvas} width={width * ratio} height={height * ratio} style={{ width, height }} />
+    </span>
+  )
 }

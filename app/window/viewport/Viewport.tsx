@@ -1,10 +1,12 @@
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
 import { keepOutIdOf } from '../ledger/names.ts'
+import { CandidateTabs } from '../stages/CandidateTabs.tsx'
 import { useHere, useWindow } from '../state/context.ts'
-import { bayOf, selectedPair } from '../state/windowState.ts'
+import { bayOf, selectedPair, type ViewName } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { flownTo, orbited, panned } from './camera.ts'
 import { Easel } from './easel.ts'
+import type { Eye } from './eye.ts'
 import { insetsOf } from './insets.ts'
 import { Overlay } from './Overlay.tsx'
 import { steer } from './pointer.ts'
@@ -15,7 +17,8 @@ import { ViewTools } from './ViewTools.tsx'
 export function Viewport() {
   const { room, eye } = useHere()
   const canvas = useRef<HTMLCanvasElement>(null)
-  const section = useRef<HTMLElement>(null)
+  const stand = useRef<HTMLDivElement>(null)
+  const bar = useRef<HTMLDivElement>(null)
   const [easel, setEasel] = useState<Easel | null>(null)
   const [trouble, setTrouble] = useState<string | null>(null)
   /** Counts up whenever the small drawings are out of date. */
@@ -24,10 +27,14 @@ export function Viewport() {
   useEffect(() => {
     const element = canvas.current
     if (!element) return
-    const resize = () => eye.setFrame(insetsOf(element.clientWidth, element.clientHeight))
+    const resize = () => {
+      const covered = bar.current ? bar.current.offsetTop + bar.current.offsetHeight : 0
+      eye.setFrame(insetsOf(element.clientWidth, element.clientHeight, covered))
+    }
     resize()
     const observer = new ResizeObserver(resize)
     observer.observe(element)
+    if (bar.current) observer.observe(bar.current)
     let made: Easel | null = null
     try {
       made = new Easel(element, room, eye, () => setNews((n) => n + 1))
@@ -51,32 +58,42 @@ export function Viewport() {
   }, [room, eye])
 
   useEffect(() => {
-    const element = canvas.current
+    const element = stand.current
     if (!element || !easel) return
-    return steer(element, eye, () => room.store.getState().view, (x, y) => openAt(x, y))
+    return steer(
+      element,
+      eye,
+      () => room.store.getState().view,
+      (x, y) => openAt(x, y),
+    )
     function openAt(x: number, y: number) {
       const state = room.store.getState()
       const solid = easel?.picture.pick(eye.rig(state.view), eye.store.getState().frame, x, y)
       if (!solid) return
       if (solid.side === 'part') room.store.setState({ stage: 'core', openItem: { side: 'part', key: solid.key } })
       const id = keepOutIdOf(bayOf(state), solid.key)
-      if (solid.side === 'keepOut' && id) room.store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: id } })
+      if (solid.side === 'keepOut' && id)
+        room.store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: id } })
     }
   }, [easel, eye, room])
 
   useFlights()
   const loaded = useWindow((state) => state.history !== null)
   return (
-    <section ref={section} className="viewport" aria-label={words.view.label} data-busy={news === 0 || undefined}>
-      <canvas
-        ref={canvas}
-        className="viewport-canvas"
+    <section className="viewport" aria-label={words.view.label} data-busy={news === 0 || undefined}>
+      {/* A drawing that is steered by keys of its own: the role hands them through. */}
+      <div
+        ref={stand}
+        className="viewport-stand"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: an application takes the focus for its keys
         tabIndex={0}
         role="application"
         aria-label={words.view.label}
         aria-describedby="view-keys"
-        onKeyDown={(event) => onArrow(event, (step) => eye.move(room.store.getState().view, step))}
-      />
+        onKeyDown={(event) => onArrow(event, room.store.getState().view, eye)}
+      >
+        <canvas ref={canvas} className="viewport-canvas" />
+      </div>
       <p id="view-keys" className="unseen">
         {words.view.keys}
       </p>
@@ -86,7 +103,10 @@ export function Viewport() {
         </p>
       )}
       {loaded && <Overlay />}
-      {loaded && <ViewTools />}
+      <div ref={bar} className="drawing-bar">
+        {loaded && <CandidateTabs />}
+        {loaded && <ViewTools />}
+      </div>
       {loaded && easel && <SmallDrawings easel={easel} news={news} />}
     </section>
   )
@@ -112,7 +132,7 @@ const arrowStep = 0.1
 const panStep = 40
 
 /** Arrow keys turn, with Shift they move; in front, side and plan they always move. */
-function onArrow(event: KeyboardEvent, move: (step: Parameters<ReturnType<typeof useHere>['eye']['move']>[1]) => void): void {
+function onArrow(event: KeyboardEvent, view: ViewName, eye: Eye): void {
   const ways: Record<string, readonly [number, number]> = {
     ArrowLeft: [-1, 0],
     ArrowRight: [1, 0],
@@ -123,10 +143,9 @@ function onArrow(event: KeyboardEvent, move: (step: Parameters<ReturnType<typeof
   if (!way || event.ctrlKey || event.metaKey || event.altKey) return
   event.preventDefault()
   const [x, y] = way
-  move((rig) => {
-    const flat = rig.elevation === 0 || Math.abs(rig.elevation) === Math.PI / 2
-    const isDrawing = flat && rig.azimuth % (Math.PI / 2) === 0
-    return event.shiftKey || isDrawing ? panned(rig, -x * panStep, -y * panStep) : orbited(rig, x * arrowStep, y * arrowStep)
-  })
+  eye.move(view, (rig) =>
+    event.shiftKey || view !== 'space'
+      ? panned(rig, -x * panStep, -y * panStep)
+      : orbited(rig, x * arrowStep, y * arrowStep),
+  )
 }
-

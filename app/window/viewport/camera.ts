@@ -38,12 +38,20 @@ const turns: Record<ViewName, Pick<Rig, 'azimuth' | 'elevation'>> = {
 export const startRig = (view: ViewName): Rig => ({ target: [0, 0, 0], scale: 2, ...turns[view] })
 
 /** Unit vectors of the picture in the bay: to the right, up, and towards the eye. */
-export function axesOf({ azimuth, elevation }: Pick<Rig, 'azimuth' | 'elevation'>): { right: Vec3; up: Vec3; eye: Vec3 } {
+export function axesOf({ azimuth, elevation }: Pick<Rig, 'azimuth' | 'elevation'>): {
+  right: Vec3
+  up: Vec3
+  eye: Vec3
+} {
   const [ca, sa, ce, se] = [Math.cos(azimuth), Math.sin(azimuth), Math.cos(elevation), Math.sin(elevation)]
   const eye: Vec3 = [-ca * ce, -sa * ce, se]
   const up: Vec3 = [ca * se, sa * se, ce]
   return { eye, up, right: cross(up, eye) }
 }
+
+/** Whether a rig looks along one of the bay's axes, as front, side and plan do. */
+export const isAlongAxis = ({ azimuth, elevation }: Pick<Rig, 'azimuth' | 'elevation'>): boolean =>
+  Math.abs(elevation) === quarter || (elevation === 0 && Math.abs(azimuth % quarter) < 1e-9)
 
 /** Where a point of the bay stands in the picture: pixels from its top left. */
 export function onScreen(point: Vec3, rig: Rig, frame: Pick<Frame, 'width' | 'height'>): readonly [number, number] {
@@ -80,8 +88,7 @@ export function zoomed(rig: Rig, factor: number, about: readonly [number, number
 export function fitted(rig: Rig, bounds: Bounds, frame: Frame): Rig {
   const { right, up } = axesOf(rig)
   const middle = scale(add(bounds.min, bounds.max), 0.5)
-  const reach = (axis: Vec3) =>
-    axis.reduce((sum, x, k) => sum + (Math.abs(x) * (bounds.max[k] - bounds.min[k])) / 2, 0)
+  const reach = (axis: Vec3) => axis.reduce((sum, x, k) => sum + (Math.abs(x) * (bounds.max[k] - bounds.min[k])) / 2, 0)
   const room = [frame.width - frame.left - frame.right, frame.height - frame.top - frame.bottom]
   const needed = Math.max((2 * reach(right)) / Math.max(room[0], 40), (2 * reach(up)) / Math.max(room[1], 40), 0.02)
   const wanted = clamped(needed * 1.06, ...scaleLimits)
@@ -91,7 +98,7 @@ export function fitted(rig: Rig, bounds: Bounds, frame: Frame): Rig {
 }
 
 /**
- * Looks at a gap from close by. The gap takes about a seventh of the picture, but what is around it stays recognisable;
+ * Looks at a gap from close by. The gap takes about a ninth of the picture, but what is around it stays recognisable;
  * in space the eye turns where the gap would be seen end on.
  */
 export function flownTo(rig: Rig, from: Vec3, to: Vec3, frame: Frame, mayTurn: boolean): Rig {
@@ -101,7 +108,7 @@ export function flownTo(rig: Rig, from: Vec3, to: Vec3, frame: Frame, mayTurn: b
   const turned = mayTurn && size > 0 ? turnedAside(rig, scale(apart, 1 / size)) : rig
   const { right, up } = axesOf(turned)
   const room = Math.min(frame.width - frame.left - frame.right, frame.height - frame.top - frame.bottom)
-  const wanted = clamped(clamped(size * 7, 160, 1600) / Math.max(room, 80), ...scaleLimits)
+  const wanted = clamped(clamped(size * 9, 360, 2000) / Math.max(room, 80), ...scaleLimits)
   const [dx, dy] = [(frame.left - frame.right) / 2, (frame.top - frame.bottom) / 2]
   return { ...turned, scale: wanted, target: along(along(middle, right, -dx * wanted), up, dy * wanted) }
 }

@@ -7,7 +7,10 @@ const tip = (path: string) => path.slice(1).split('L')[0].split(' ').map(Number)
 describe('a gap as a dimension', () => {
   test('arrows touch the ends from within where there is room, and from outside where there is not', () => {
     const wide = dimensionOf([100, 200], [200, 200], room)
-    expect(wide.arrows.map(tip)).toEqual([[100, 200], [200, 200]])
+    expect(wide.arrows.map(tip)).toEqual([
+      [100, 200],
+      [200, 200],
+    ])
     expect(wide.arrows[0]).toContain('L110.0 ')
     expect(wide.tails).toEqual([])
     const narrow = dimensionOf([100, 200], [110, 200], room)
@@ -16,7 +19,11 @@ describe('a gap as a dimension', () => {
   })
 
   test('the label stays in the room, on whichever side', () => {
-    for (const at of [[20, 70], [780, 440], [400, 250]] as const) {
+    for (const at of [
+      [20, 70],
+      [780, 440],
+      [400, 250],
+    ] as const) {
       const { leader, label } = dimensionOf(at, [at[0] + 5, at[1]], room)
       const xs = [leader[1][0], leader[2][0]]
       expect(Math.min(...xs)).toBeGreaterThanOrEqual(room.left)

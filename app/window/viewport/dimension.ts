@@ -22,7 +22,11 @@ const labelHeight = 30
 /**
  * @param room the part of the picture that no label covers; the dimension's label stays in it
  */
-export function dimensionOf(from: Point, to: Point, room: { left: number; top: number; right: number; bottom: number }): Dimension {
+export function dimensionOf(
+  from: Point,
+  to: Point,
+  room: { left: number; top: number; right: number; bottom: number },
+): Dimension {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
   const size = Math.hypot(dx, dy)
   const along: Point = size > 1e-6 ? [dx / size, dy / size] : [1, 0]
@@ -35,7 +39,12 @@ export function dimensionOf(from: Point, to: Point, room: { left: number; top: n
     from,
     to,
     arrows: [arrow(from, scaled(back, outward)), arrow(to, scaled(along, outward))],
-    tails: inside ? [] : [[from, moved(from, back, tail)], [to, moved(to, along, tail)]],
+    tails: inside
+      ? []
+      : [
+          [from, moved(from, back, tail)],
+          [to, moved(to, along, tail)],
+        ],
     leader,
     label,
   }

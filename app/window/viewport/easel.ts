@@ -21,8 +21,8 @@ export class Easel {
   private frame = 0
   private dressed = ''
   private opened = 0
-  /** How long a full drawing of the present scene takes, ms; null until one was timed. */
-  private cost: number | null = null
+  /** How long a full drawing takes with these heavy solids, ms. */
+  private timed: { readonly heavy: string; readonly cost: number } = { heavy: '', cost: 0 }
   private readonly onRest: () => void
 
   /** @param onRest after a drawing whose looks or solids are new: the small drawings then follow */
@@ -56,12 +56,13 @@ export class Easel {
   private sceneChanged(): void {
     const scene = this.room.scene.getState()
     this.picture.setScene(scene)
-    this.cost = null
     if (scene.opened !== this.opened && scene.bounds) {
       this.opened = scene.opened
       this.eye.fitAll(scene.bounds)
     }
     this.dress(this.room.store.getState())
+    // While numbers are stepped the drawing has to keep up, as it does while the view turns.
+    this.eye.stir()
   }
 
   private stateChanged(state: WindowState, before: WindowState): void {
@@ -81,14 +82,17 @@ export class Easel {
     this.frame = 0
     const { view } = this.room.store.getState()
     const { frame, moving } = this.eye.store.getState()
-    const light = moving && (this.cost ?? 0) > slow
+    const { heavy } = this.picture
+    const known = this.timed.heavy === heavy
+    const light = moving && heavy !== '' && (!known || this.timed.cost > slow)
     const ratio = Math.min(2, devicePixelRatio)
     const begin = performance.now()
     this.picture.draw(this.eye.rig(view), frame, ratio, light)
-    if (this.cost === null && !moving && this.picture.hasLighter) {
-      // Waiting for the graphics is the only way to time them; once for each scene.
-      this.picture.finish()
-      this.cost = performance.now() - begin
-    }
+    if (known || moving) return
+    this.timed = { heavy, cost: 0 }
+    void this.picture.drawn().then(() => {
+      this.timed = { heavy, cost: performance.now() - begin }
+      this.eye.setSlow(this.timed.cost > slow)
+    })
   }
 }

@@ -11,12 +11,17 @@ export interface EyeState {
   readonly frame: Frame
   /** The view moves: lighter drawing is welcome. */
   readonly moving: boolean
+  /** Full drawings take too long to follow the hand. */
+  readonly slow: boolean
 }
 
 export type EyeStore = StoreApi<EyeState>
 
 const noFrame: Frame = { width: 1, height: 1, top: 0, bottom: 0, left: 0, right: 0 }
-const rest = 140
+const views: readonly ViewName[] = ['space', 'front', 'side', 'plan']
+/** After the last movement the view has come to rest, ms; on a slow machine a full drawing must not get in the way. */
+const rest = { quick: 140, slow: 600 }
+/** How long a flight takes, ms. */
 const flight = 420
 
 /** Steers the camera: every way to look around (pointer, key, button, choice of a row) ends here. */
@@ -25,28 +30,37 @@ export class Eye {
     rigs: { space: startRig('space'), front: startRig('front'), side: startRig('side'), plan: startRig('plan') },
     frame: noFrame,
     moving: false,
+    slow: false,
   }))
   private flying = 0
+  /** Views that show all of these bounds, not moved by hand since. */
+  private readonly showingAll = new Map<ViewName, Bounds>()
   private settling: ReturnType<typeof setTimeout> | undefined
 
   rig(view: ViewName): Rig {
     return this.store.getState().rigs[view]
   }
 
+  /** Views that show all of the bay go on doing so in the new frame. */
   setFrame(frame: Frame): void {
+    const before = this.store.getState().frame
+    if (Object.entries(frame).every(([side, pixels]) => before[side as keyof Frame] === pixels)) return
     this.store.setState({ frame })
+    this.refit()
   }
 
   /** A step by hand: it ends a flight. */
   move(view: ViewName, step: (rig: Rig, frame: Frame) => Rig): void {
     cancelAnimationFrame(this.flying)
     const { frame } = this.store.getState()
+    this.showingAll.delete(view)
     this.set(view, step(this.rig(view), frame))
   }
 
   /** Glides there, or stands there at once where the user asked for less motion. */
   fly(view: ViewName, step: (rig: Rig, frame: Frame) => Rig): void {
     cancelAnimationFrame(this.flying)
+    this.showingAll.delete(view)
     const from = this.rig(view)
     const to = step(from, this.store.getState().frame)
     if (matchMedia('(prefers-reduced-motion: reduce)').matches) {
@@ -65,19 +79,42 @@ export class Eye {
   /** Looks at all of a bay in every view; at once, since another bay is another place. */
   fitAll(bounds: Bounds): void {
     cancelAnimationFrame(this.flying)
+    this.store.setState(({ rigs }) => ({ rigs: { ...rigs, space: { ...rigs.space, ...startRig('space') } } }))
+    for (const view of views) this.showingAll.set(view, bounds)
+    this.refit()
+  }
+
+  /** Glides to where all of the bay is seen, and keeps it so when the frame changes. */
+  flyToAll(view: ViewName, bounds: Bounds): void {
+    this.fly(view, (rig, frame) => fitted(rig, bounds, frame))
+    this.showingAll.set(view, bounds)
+  }
+
+  private refit(): void {
     this.store.setState(({ rigs, frame }) => ({
-      rigs: {
-        space: fitted({ ...rigs.space, ...startRig('space') }, bounds, frame),
-        front: fitted(rigs.front, bounds, frame),
-        side: fitted(rigs.side, bounds, frame),
-        plan: fitted(rigs.plan, bounds, frame),
-      },
+      rigs: Object.fromEntries(
+        views.map((view) => {
+          const bounds = this.showingAll.get(view)
+          return [view, bounds ? fitted(rigs[view], bounds, frame) : rigs[view]]
+        }),
+      ) as unknown as Rigs,
     }))
   }
 
   private set(view: ViewName, rig: Rig): void {
-    this.store.setState(({ rigs }) => ({ rigs: { ...rigs, [view]: rig }, moving: true }))
+    this.store.setState(({ rigs }) => ({ rigs: { ...rigs, [view]: rig } }))
+    this.stir()
+  }
+
+  setSlow(slow: boolean): void {
+    if (slow !== this.store.getState().slow) this.store.setState({ slow })
+  }
+
+  /** Something moves: for a moment a lighter drawing is welcome. */
+  stir(): void {
+    if (!this.store.getState().moving) this.store.setState({ moving: true })
     clearTimeout(this.settling)
-    this.settling = setTimeout(() => this.store.setState({ moving: false }), rest)
+    const { slow } = this.store.getState()
+    this.settling = setTimeout(() => this.store.setState({ moving: false }), slow ? rest.slow : rest.quick)
   }
 }

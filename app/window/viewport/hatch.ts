@@ -69,7 +69,7 @@ float hatchAt(vec3 at, vec3 normal) {
 #elif HATCH == 8
   return lines(at.z, fine * 0.7, 1.0);
 #elif HATCH == 9
-  return max(lines(up, fine * 0.8, 1.2), lines(down, fine * 0.8, 1.2));
+  return max(lines(up, fine * 1.5, 1.2), lines(down, fine * 1.5, 1.2));
 #else
   return 0.0;
 #endif
@@ -85,6 +85,7 @@ uniform vec3 ink;
 uniform float fillOpacity;
 uniform float hatchOpacity;
 uniform float rimOpacity;
+uniform float body;
 uniform vec3 eye;
 ${hatchShader(hatch)}
 ${inside}
@@ -94,7 +95,7 @@ void main() {
   float facing = dot(normal, eye);
   float turn = fwidth(facing);
   float rim = turn > 1e-3 ? 1.0 - smoothstep(0.9 * turn, 1.9 * turn, abs(facing)) : 0.0;
-  float drawn = max(hatchAt(vAt, normal) * hatchOpacity, rim * rimOpacity);
+  float drawn = max(hatchAt(vAt, normal) * hatchOpacity * mix(0.5, 1.0, body), rim * rimOpacity);
   float light = 0.93 + 0.07 * dot(normal, normalize(eye + vec3(0.2, -0.3, 0.7)));
-  gl_FragColor = vec4(mix(fill * light, ink, drawn), max(fillOpacity, drawn));
+  gl_FragColor = vec4(mix(fill * light, ink, drawn), max(fillOpacity * body, drawn));
 }`

@@ -3,15 +3,18 @@ import type { Frame } from './camera.ts'
 /** Below this height or width the small drawings give way, pixels. */
 export const smallDrawingsFit = (width: number, height: number): boolean => width >= 420 && height >= 420
 
-/** What of the picture is covered: tabs and tools above, small drawings below. */
-export const insetsOf = (width: number, height: number): Frame => ({
+/** What of the picture is covered: tabs and tools above (to `covered`), small drawings below. */
+export const insetsOf = (width: number, height: number, covered: number): Frame => ({
   width: Math.max(1, width),
   height: Math.max(1, height),
-  top: 56,
+  top: Math.min(covered + 14, height / 3),
   bottom: smallDrawingsFit(width, height) ? smallSize(width).height + 34 : 24,
   left: 18,
   right: 18,
 })
+
+/** Whether the axes have room at the right of the small drawings. */
+export const besideSmallDrawings = (width: number): boolean => width - 3 * smallSize(width).width > 190
 
 /** Size of one small drawing. */
 export function smallSize(width: number): { readonly width: number; readonly height: number } {

@@ -36,7 +36,8 @@ function standingOut(state: WindowState): ReadonlySet<string> {
   const pair = selectedPair(state)
   const { openItem } = state
   if (openItem && state.stage !== 'gaps') {
-    if (openItem.side === 'keepOut') return new Set([openItem.key, `${openItem.key}-mirror`].map((id) => `keepOut ${id}`))
+    if (openItem.side === 'keepOut')
+      return new Set([openItem.key, `${openItem.key}-mirror`].map((id) => `keepOut ${id}`))
     // Place and limits belong to the whole candidate: nothing stands out beside it.
     return openItem.key === 'place' || openItem.key === 'limits' ? new Set() : new Set([`part ${openItem.key}`])
   }

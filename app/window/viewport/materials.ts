@@ -1,4 +1,4 @@
-import { DoubleSide, FrontSide, LineBasicMaterial, ShaderMaterial, Vector3 } from 'three'
+import { DoubleSide, LineBasicMaterial, type Material, MeshBasicMaterial, ShaderMaterial, Vector3 } from 'three'
 import { LineMaterial } from 'three/addons/lines/LineMaterial.js'
 import { type Hatch, surfaceFragment, surfaceVertex } from './hatch.ts'
 import type { Tones } from './tones.ts'
@@ -7,29 +7,57 @@ import type { Tones } from './tones.ts'
 export type Emphasis = 'plain' | 'chosen' | 'faint' | 'ghost'
 
 /** Opacities of fill, hatch, rim and edges. */
-const keepOutLook: Record<Emphasis, readonly [number, number, number, number]> = {
-  plain: [0.3, 0.4, 0.75, 0.8],
-  chosen: [0.5, 0.55, 0.9, 1],
-  faint: [0.12, 0.16, 0.3, 0.3],
+type Look = readonly [fill: number, hatch: number, rim: number, edges: number]
+const keepOutLook: Record<Emphasis, Look> = {
+  plain: [0.6, 0.4, 0.75, 0.85],
+  chosen: [0.62, 0.55, 0.9, 1],
+  faint: [0.12, 0.12, 0.28, 0.28],
   ghost: [0, 0, 0.25, 0.3],
 }
-const partLook: Record<Emphasis, readonly [number, number, number, number]> = {
+/** Covers and scans go around everything else: they are looked through. */
+const glassLook: Record<Emphasis, Look> = {
+  plain: [0.1, 0.16, 0.7, 0.55],
+  chosen: [0.34, 0.42, 0.9, 0.9],
+  faint: [0.05, 0.06, 0.3, 0.25],
+  ghost: [0, 0, 0.2, 0.25],
+}
+/** A plane goes on behind everything and must not draw the eye. */
+const planeLook: Record<Emphasis, Look> = {
+  plain: [0.03, 0.07, 0, 0.35],
+  chosen: [0.1, 0.3, 0, 0.8],
+  faint: [0.02, 0.04, 0, 0.2],
+  ghost: [0, 0, 0, 0.2],
+}
+export type Body = 'solid' | 'glass' | 'plane'
+const looks = { solid: keepOutLook, glass: glassLook, plane: planeLook }
+const partLook: Record<Emphasis, Look> = {
   plain: [0.86, 0.3, 0.9, 1],
   chosen: [0.95, 0.5, 1, 1],
   faint: [0.6, 0.16, 0.5, 0.5],
   ghost: [0.86, 0.3, 0.9, 1],
 }
 
+/** Edges lie in the surfaces; pushed back a little, the surfaces do not swallow them. */
+function pushBack<M extends Material>(material: M): M {
+  return Object.assign(material, { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 })
+}
+
 /** Shared by all materials of a picture: set once before each drawing. */
 export interface PictureUniforms {
   readonly pixel: { value: number }
   readonly eye: { value: Vector3 }
+  /** How much body solid keep-outs have: 1 in space, little in drawings, where one looks through to what lies behind. */
+  readonly body: { value: number }
 }
-export const pictureUniforms = (): PictureUniforms => ({ pixel: { value: 1 }, eye: { value: new Vector3(0, 0, 1) } })
+export const pictureUniforms = (): PictureUniforms => ({
+  pixel: { value: 1 },
+  eye: { value: new Vector3(0, 0, 1) },
+  body: { value: 1 },
+})
 
 /** Every material of the drawing, made once for each combination that occurs. */
 export class Materials {
-  private readonly made = new Map<string, ShaderMaterial | LineBasicMaterial | LineMaterial>()
+  private readonly made = new Map<string, Material>()
   private readonly tones: Tones
   private readonly shared: PictureUniforms
 
@@ -38,35 +66,38 @@ export class Materials {
     this.shared = shared
   }
 
-  keepOut(hatch: Hatch, emphasis: Emphasis, shell: boolean): ShaderMaterial {
-    const [fill, hatching, rim] = keepOutLook[emphasis]
-    return this.once(`keep-out ${hatch} ${emphasis} ${shell}`, () => {
-      const material = this.surface(hatch, [fill * (shell ? 0.55 : 1), hatching * (shell ? 0.6 : 1), rim])
+  keepOut(hatch: Hatch, emphasis: Emphasis, body: Body): ShaderMaterial {
+    return this.once(`keep-out ${hatch} ${emphasis} ${body}`, () => {
+      const material = this.surface(hatch, looks[body][emphasis])
       material.uniforms.fill.value = this.tones.keepOut
       material.uniforms.ink.value = this.tones.keepOutInk
       material.depthWrite = false
-      material.side = shell ? DoubleSide : FrontSide
+      if (body === 'solid') {
+        material.uniforms.body = this.shared.body
+        return pushBack(material)
+      }
+      material.side = DoubleSide
       return material
     })
+  }
+
+  /** Fills the depth buffer before the keep-outs are drawn, so that each hides what lies behind it. */
+  depth(): MeshBasicMaterial {
+    return this.once('depth', () => pushBack(new MeshBasicMaterial({ colorWrite: false, transparent: true })))
   }
 
   part(hatch: Hatch, emphasis: Emphasis): ShaderMaterial {
-    const [fill, hatching, rim] = partLook[emphasis]
     return this.once(`part ${hatch} ${emphasis}`, () => {
-      const material = this.surface(hatch, [fill, hatching, rim])
+      const material = this.surface(hatch, partLook[emphasis])
       material.uniforms.fill.value = this.tones.part
       material.uniforms.ink.value = this.tones.partInk
-      // Edges lie in the surfaces; pushed back a little, the surfaces do not swallow them.
-      material.polygonOffset = true
-      material.polygonOffsetFactor = 1
-      material.polygonOffsetUnits = 1
-      return material
+      return pushBack(material)
     })
   }
 
-  keepOutEdges(emphasis: Emphasis): LineBasicMaterial {
-    return this.once(`keep-out edges ${emphasis}`, () => {
-      const opacity = keepOutLook[emphasis][3]
+  keepOutEdges(emphasis: Emphasis, body: Body): LineBasicMaterial {
+    return this.once(`keep-out edges ${emphasis} ${body}`, () => {
+      const opacity = looks[body][emphasis][3]
       return new LineBasicMaterial({ color: this.tones.keepOutInk, opacity, transparent: true, depthWrite: false })
     })
   }
@@ -79,23 +110,25 @@ export class Materials {
     })
   }
 
-  private surface(hatch: Hatch, [fill, hatching, rim]: readonly number[]): ShaderMaterial {
+  private surface(hatch: Hatch, [fill, hatching, rim]: Look): ShaderMaterial {
     return new ShaderMaterial({
       vertexShader: surfaceVertex,
       fragmentShader: surfaceFragment(hatch),
       transparent: true,
       uniforms: {
-        ...this.shared,
+        pixel: this.shared.pixel,
+        eye: this.shared.eye,
         fill: { value: null },
         ink: { value: null },
         fillOpacity: { value: fill },
         hatchOpacity: { value: hatching },
         rimOpacity: { value: rim },
+        body: { value: 1 },
       },
     })
   }
 
-  private once<M extends ShaderMaterial | LineBasicMaterial | LineMaterial>(key: string, make: () => M): M {
+  private once<M extends Material>(key: string, make: () => M): M {
     const known = this.made.get(key)
     if (known) return known as M
     const made = make()

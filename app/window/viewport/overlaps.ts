@@ -86,12 +86,14 @@ export class Overlaps {
       fragmentShader: surfaceFragment('overlap', inside),
       side: DoubleSide,
       uniforms: {
-        ...shared,
+        pixel: shared.pixel,
+        eye: shared.eye,
+        body: { value: 1 },
         ...uniforms,
         fill: { value: tones.verdict[verdict] },
         ink: { value: tones.paper },
         fillOpacity: { value: 1 },
-        hatchOpacity: { value: 0.55 },
+        hatchOpacity: { value: 0.5 },
         rimOpacity: { value: 0 },
       },
     })
@@ -142,7 +144,10 @@ class Counted {
 }
 
 /** Counts surfaces that lie in front of what is in the depth buffer. */
-function counting(side: typeof FrontSide | typeof BackSide, op: typeof IncrementWrapStencilOp | typeof DecrementWrapStencilOp) {
+function counting(
+  side: typeof FrontSide | typeof BackSide,
+  op: typeof IncrementWrapStencilOp | typeof DecrementWrapStencilOp,
+) {
   return new MeshBasicMaterial({
     colorWrite: false,
     depthWrite: false,

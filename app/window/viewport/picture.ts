@@ -1,8 +1,18 @@
-import { ColorManagement, LinearSRGBColorSpace, OrthographicCamera, Raycaster, Scene, Vector2, Vector3, WebGLRenderer, WebGLRenderTarget } from 'three'
+import {
+  ColorManagement,
+  LinearSRGBColorSpace,
+  OrthographicCamera,
+  Raycaster,
+  Scene,
+  Vector2,
+  Vector3,
+  WebGLRenderer,
+  WebGLRenderTarget,
+} from 'three'
 import type { Vec3 } from '../../../core/shape/vec.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
 import type { Scene as DrawnScene } from '../state/scene.ts'
-import { axesOf, type Frame, type Rig } from './camera.ts'
+import { axesOf, type Frame, isAlongAxis, type Rig } from './camera.ts'
 import type { Hatch } from './hatch.ts'
 import { type Emphasis, Materials, pictureUniforms } from './materials.ts'
 import { Overlaps, type Overlapping } from './overlaps.ts'
@@ -15,7 +25,12 @@ ColorManagement.enabled = false
 /** How each solid is to look, and what overlaps; asked anew whenever a picture is dressed. */
 export interface Dress {
   look(solid: DrawnSolid): { readonly hatch: Hatch; readonly emphasis: Emphasis }
-  readonly overlapping: readonly { readonly part: string; readonly other: string; readonly otherSide: DrawnSolid['side']; readonly verdict: Overlapping['verdict'] }[]
+  readonly overlapping: readonly {
+    readonly part: string
+    readonly other: string
+    readonly otherSide: DrawnSolid['side']
+    readonly verdict: Overlapping['verdict']
+  }[]
 }
 
 /** The drawing itself, on one canvas, without any idea of when to draw. */
@@ -26,6 +41,7 @@ export class Picture {
   private readonly shared = pictureUniforms()
   private readonly solids = new Map<string, SolidObject>()
   private origin: Vec3 = [0, 0, 0]
+  private size = ''
   private materials: Materials
   private tones: Tones
   private overlaps: Overlaps
@@ -73,30 +89,44 @@ export class Picture {
       const { hatch, emphasis } = look(object.solid)
       object.dress(this.materials, hatch, emphasis)
     }
-    this.overlaps.dispose()
     const pairs = overlapping.flatMap(({ part, other, otherSide, verdict }): Overlapping[] => {
       const [one, two] = [this.solids.get(keyOf('part', part)), this.solids.get(keyOf(otherSide, other))]
       return one && two ? [{ part: one, other: two, verdict }] : []
     })
+    // The new ones first: they then share the compiled shaders of the old ones.
+    const former = this.overlaps
     this.overlaps = new Overlaps(pairs, this.tones, this.shared)
+    former.dispose()
   }
 
   /** Draws on the canvas. @param light with the lighter surfaces */
   draw(rig: Rig, { width, height }: Frame, ratio: number, light: boolean): void {
-    this.renderer.setPixelRatio(ratio)
-    this.renderer.setSize(width, height, false)
+    const size = `${width} ${height} ${ratio}`
+    if (size !== this.size) {
+      // A canvas that is given a size is made anew, even if it is the same one.
+      this.size = size
+      this.renderer.setPixelRatio(ratio)
+      this.renderer.setSize(width, height, false)
+    }
     this.renderer.setRenderTarget(null)
     this.render(rig, width, height, light)
   }
 
-  /** Whether a lighter drawing would differ at all. */
-  get hasLighter(): boolean {
-    return [...this.solids.values()].some(({ light }) => light !== null)
+  /** The solids that have a lighter surface, as text: a lighter drawing differs in them only. */
+  get heavy(): string {
+    return [...this.solids]
+      .flatMap(([key, { light, solid }]) => (light ? `${key} ${solid.surface.triangles.length}` : []))
+      .join()
   }
 
-  /** Waits until all that was asked of the graphics is drawn: only to find out how long it takes. */
-  finish(): void {
-    this.renderer.getContext().finish()
+  /** Resolves when all that was asked of the graphics is drawn, without holding up the page. */
+  async drawn(): Promise<void> {
+    const gl = this.renderer.getContext() as WebGL2RenderingContext
+    const fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0)
+    if (!fence) return
+    gl.flush()
+    while (gl.clientWaitSync(fence, 0, 0) === gl.TIMEOUT_EXPIRED) await new Promise((done) => setTimeout(done, 4))
+    gl.deleteSync(fence)
   }
 
   /**
@@ -126,7 +156,9 @@ export class Picture {
     const hit = (side: DrawnSolid['side']) =>
       [...this.solids.values()]
         .filter(({ solid }) => solid.side === side)
-        .flatMap(({ solid, light, full }) => caster.intersectObject(light ?? full).map(({ distance }) => ({ solid, distance })))
+        .flatMap(({ solid, light, full }) =>
+          caster.intersectObject(light ?? full).map(({ distance }) => ({ solid, distance })),
+        )
         .sort((a, b) => a.distance - b.distance)[0]?.solid
     return hit('part') ?? hit('keepOut') ?? null
   }
@@ -140,7 +172,10 @@ export class Picture {
 
   private render(rig: Rig, width: number, height: number, light: boolean): void {
     this.aim(rig, width, height)
-    for (const object of this.solids.values()) object.show(light)
+    // Seen along an axis this is a drawing: what lies behind has to be seen as well.
+    const through = isAlongAxis(rig)
+    this.shared.body.value = through ? 0.14 : 1
+    for (const object of this.solids.values()) object.show(light, through)
     this.renderer.clear(true, true, true)
     this.renderer.render(this.scene, this.camera)
     this.overlaps.draw(this.renderer, this.camera)

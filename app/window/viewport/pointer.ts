@@ -21,7 +21,12 @@ interface Press {
  * @param onClick with the place in the drawing, pixels
  * @returns what ends the listening
  */
-export function steer(element: HTMLElement, eye: Eye, view: () => ViewName, onClick: (x: number, y: number) => void): () => void {
+export function steer(
+  element: HTMLElement,
+  eye: Eye,
+  view: () => ViewName,
+  onClick: (x: number, y: number) => void,
+): () => void {
   let press: Press | null = null
   const down = (event: PointerEvent) => {
     if (press) return

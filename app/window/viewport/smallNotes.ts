@@ -18,12 +18,13 @@ export interface Notes {
 }
 
 /** Which of the core's sizes are seen in each drawing: across, and upwards. */
-const seen: Record<ViewName, readonly [across: 'depth' | 'width' | 'height', up: 'depth' | 'width' | 'height'] | null> = {
-  space: null,
-  front: ['width', 'height'],
-  side: ['depth', 'height'],
-  plan: ['width', 'depth'],
-}
+const seen: Record<ViewName, readonly [across: 'depth' | 'width' | 'height', up: 'depth' | 'width' | 'height'] | null> =
+  {
+    space: null,
+    front: ['width', 'height'],
+    side: ['depth', 'height'],
+    plan: ['width', 'depth'],
+  }
 
 /** Paints a small drawing: the picture, the core's dimensions, and where the chosen gap is. */
 export function drawNotes(canvas: HTMLCanvasElement, notes: Notes): void {
@@ -44,7 +45,10 @@ export function drawNotes(canvas: HTMLCanvasElement, notes: Notes): void {
 }
 
 function corners({ min, max }: Bounds, rig: Rig, frame: Frame): { low: Point; high: Point } {
-  const points = Array.from({ length: 8 }, (_, i) => [0, 1, 2].map((k) => ((i >> k) & 1 ? max[k] : min[k])) as unknown as Vec3)
+  const points = Array.from(
+    { length: 8 },
+    (_, i) => [0, 1, 2].map((k) => ((i >> k) & 1 ? max[k] : min[k])) as unknown as Vec3,
+  )
   const places = points.map((point) => onScreen(point, rig, frame))
   const [xs, ys] = [places.map(([x]) => x), places.map(([, y]) => y)]
   return { low: [Math.min(...xs), Math.min(...ys)], high: [Math.max(...xs), Math.max(...ys)] }
@@ -72,7 +76,13 @@ function dimensions(
   witness(pen, [low[0] - 2, high[1]], [side - 3, high[1]])
 }
 
-function dimension(pen: CanvasRenderingContext2D, from: Point, to: Point, text: string, style: CSSStyleDeclaration): void {
+function dimension(
+  pen: CanvasRenderingContext2D,
+  from: Point,
+  to: Point,
+  text: string,
+  style: CSSStyleDeclaration,
+): void {
   const size = Math.hypot(to[0] - from[0], to[1] - from[1])
   const along: Point = [(to[0] - from[0]) / size, (to[1] - from[1]) / size]
   witness(pen, from, to)

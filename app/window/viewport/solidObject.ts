@@ -3,7 +3,7 @@ import { LineSegments2 } from 'three/addons/lines/LineSegments2.js'
 import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js'
 import type { DrawnSolid, Surface } from '../../worker/protocol.ts'
 import type { Hatch } from './hatch.ts'
-import type { Emphasis, Materials } from './materials.ts'
+import type { Body, Emphasis, Materials } from './materials.ts'
 
 export function geometryOf({ positions, normals, triangles }: Surface): BufferGeometry {
   const geometry = new BufferGeometry()
@@ -13,40 +13,56 @@ export function geometryOf({ positions, normals, triangles }: Surface): BufferGe
   return geometry
 }
 
+/** Order of drawing: the candidate, then solid keep-outs by depth, then what is looked through; edges after surfaces. */
+const order = { part: 0, depth: 2, keepOut: 3, glass: 5 } as const
+
 /** One solid in the picture: its surface, a lighter one where it has many triangles, and its edges. */
 export class SolidObject {
   readonly solid: DrawnSolid
   readonly full: Mesh
   readonly light: Mesh | null
   private readonly edges: LineSegments | LineSegments2 | null
+  /** Hides what lies behind; only for solid keep-outs. */
+  private readonly depth: Mesh | null
+  private readonly body: Body
+  private hides = true
 
   constructor(solid: DrawnSolid) {
     this.solid = solid
+    this.body = solid.pieces.length === 0 ? 'glass' : solid.closed ? 'solid' : 'plane'
     this.full = new Mesh(geometryOf(solid.surface))
     this.light = solid.light ? new Mesh(geometryOf(solid.light)) : null
-    this.edges = solid.edges.length === 0 ? null : solid.side === 'part' ? boldLines(solid.edges) : hairlines(solid.edges)
+    this.edges =
+      solid.edges.length === 0 ? null : solid.side === 'part' ? boldLines(solid.edges) : hairlines(solid.edges)
+    this.depth = solid.side === 'keepOut' && this.body === 'solid' ? new Mesh(this.full.geometry) : null
+    const base = solid.side === 'part' ? order.part : this.body === 'solid' ? order.keepOut : order.glass
     for (const object of this.objects()) {
-      // Parts first, then what is seen through; edges after the surfaces that they lie in.
-      object.renderOrder = (solid.side === 'part' ? 0 : 2) + (object === this.edges ? 1 : 0)
+      object.renderOrder = object === this.depth ? order.depth : object === this.edges ? base + 1 : base
       object.matrixAutoUpdate = false
     }
   }
 
   objects(): Object3D[] {
-    return [this.full, this.light, this.edges].filter((object) => object !== null)
+    return [this.full, this.light, this.edges, this.depth].filter((object) => object !== null)
   }
 
   dress(materials: Materials, hatch: Hatch, emphasis: Emphasis): void {
     const surface =
-      this.solid.side === 'part' ? materials.part(hatch, emphasis) : materials.keepOut(hatch, emphasis, !this.solid.closed)
+      this.solid.side === 'part' ? materials.part(hatch, emphasis) : materials.keepOut(hatch, emphasis, this.body)
     this.full.material = surface
     if (this.light) this.light.material = surface
     if (this.edges instanceof LineSegments2) this.edges.material = materials.partEdges(emphasis)
-    else if (this.edges) this.edges.material = materials.keepOutEdges(emphasis)
+    else if (this.edges) this.edges.material = materials.keepOutEdges(emphasis, this.body)
+    if (this.depth) {
+      this.depth.material = materials.depth()
+      // What stands back beside a chosen gap hides nothing.
+      this.hides = emphasis === 'plain' || emphasis === 'chosen'
+    }
   }
 
-  /** @param light whether the lighter surface will do */
-  show(light: boolean): void {
+  /** @param light whether the lighter surface will do @param through whether one looks through solid keep-outs */
+  show(light: boolean, through: boolean): void {
+    if (this.depth) this.depth.visible = this.hides && !through
     this.full.visible = !light || this.light === null
     if (this.light) this.light.visible = light
   }

@@ -1,0 +1,21 @@
+import { useWindow } from '../state/context.ts'
+import { candidateIn, type Stage } from '../state/windowState.ts'
+import { words } from '../words.ts'
+import { CandidateCallouts } from './CandidateCallouts.tsx'
+import { KeepOutCallouts } from './KeepOutCallouts.tsx'
+
+/** What is measured, or what is proposed, item by item beside the drawing; the gaps need no sheet but the ledger. */
+export function SideSheet({ stage }: { stage: Exclude<Stage, 'gaps'> }) {
+  const candidate = useWindow(candidateIn)
+  const measure = stage === 'measure'
+  return (
+    <div className="side-sheet">
+      <header className="side-head">
+        <h2>{measure ? words.keepOut.list : (candidate?.name ?? words.candidates.group)}</h2>
+        <span>{measure ? words.keepOut.listNote : ''}</span>
+      </header>
+      {!measure && candidate?.note && <p className="side-note">{candidate.note}</p>}
+      {measure ? <KeepOutCallouts /> : <CandidateCallouts />}
+    </div>
+  )
+}
