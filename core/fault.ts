@@ -22,7 +22,9 @@ export interface Fault {
   readonly nearest?: string
 }
 
-export type Outcome<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly faults: readonly Fault[] }
+export type Outcome<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly faults: readonly Fault[] }
 
 export const good = <T>(value: T): Outcome<T> => ({ ok: true, value })
 export const bad = (...faults: Fault[]): Outcome<never> => ({ ok: false, faults })

@@ -18,7 +18,17 @@ function seeded(seed) {
 
 // Profile at the centre line as (x behind the foremost line, z): top flange, face, chin, lip.
 const profile = [
-  [62, 412], [34, 408], [14, 385], [4, 330], [0, 250], [3, 160], [9, 70], [24, 5], [58, -30], [112, -43], [150, -46],
+  [62, 412],
+  [34, 408],
+  [14, 385],
+  [4, 330],
+  [0, 250],
+  [3, 160],
+  [9, 70],
+  [24, 5],
+  [58, -30],
+  [112, -43],
+  [150, -46],
 ]
 
 /** Catmull-Rom through the profile: smooth and passing through each point. */
@@ -68,7 +78,8 @@ for (let row = 0; row <= rows; row++) {
 const vertexBytes = Buffer.alloc(vertices.length * 12)
 vertices.forEach((vertex, index) => {
   // 0.02 mm steps: far below the scan's own noise, and the file packs to a third.
-  vertex.forEach((value, axis) => vertexBytes.writeFloatLE(Math.round(value * 50) / 50, index * 12 + axis * 4))
+  for (const [axis, value] of vertex.entries())
+    vertexBytes.writeFloatLE(Math.round(value * 50) / 50, index * 12 + axis * 4)
 })
 const faces = []
 for (let row = 0; row < rows; row++) {
@@ -81,7 +92,7 @@ for (let row = 0; row < rows; row++) {
 const faceBytes = Buffer.alloc(faces.length * 13)
 faces.forEach((face, index) => {
   faceBytes.writeUInt8(3, index * 13)
-  face.forEach((vertex, corner) => faceBytes.writeInt32LE(vertex, index * 13 + 1 + corner * 4))
+  for (const [corner, vertex] of face.entries()) faceBytes.writeInt32LE(vertex, index * 13 + 1 + corner * 4)
 })
 const header = `ply
 format binary_little_endian 1.0
