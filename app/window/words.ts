@@ -217,8 +217,8 @@ export const words = {
     min: 'at least',
     max: 'at most',
     stock: 'stock',
-    pitch: 'row pitch',
-    offset: 'row offset',
+    pitch: 'Row pitch',
+    offset: 'Row offset',
     tilt: 'Tilt',
     centre: 'Centre',
     corners: 'Corners',
@@ -251,6 +251,7 @@ export const words = {
     ghost: 'Ghost the keep-outs',
     ghostShort: 'Ghost',
     solid: 'Draw the keep-outs in full',
+    choose: (name: string) => `${name[0].toUpperCase()}${name.slice(1)} view`,
     bring: (name: string) => `Bring the ${name} view to the large drawing`,
     noWebGl:
       'This browser cannot draw in three dimensions (WebGL is missing or switched off). The ledger and the numbers work all the same.',

@@ -33,7 +33,7 @@ const drawing = (name: string, label: string, keys: readonly string[], perform: 
 const hasBay: Command['enabled'] = (here) => bayOf(state(here)) !== null
 
 const view = (name: ViewName, key: string): Command =>
-  drawing(`view-${name}`, words.view.bring(words.view[name]), [key], ({ room }) => room.store.setState({ view: name }))
+  drawing(`view-${name}`, words.view.choose(words.view[name]), [key], ({ room }) => room.store.setState({ view: name }))
 
 const zoomStep = 1.25
 

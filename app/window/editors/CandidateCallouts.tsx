@@ -54,7 +54,7 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
     case 'place':
       return {
         title: words.part.place,
-        brief: candidate.at.map(figure).join('  '),
+        brief: candidate.at.map(figure).join(', '),
         editor: <FigureGroups groups={placeGroups(index)} />,
       }
     case 'core':
