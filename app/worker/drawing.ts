@@ -96,6 +96,7 @@ function drawn({ key, side, solid }: Named, origin: Vec3, within: Bounds): Drawn
     light: lightSurface(surface),
     edges,
     pieces: simplePieces(solid, origin),
+    mesh: solid.forms.some(({ form }) => form === 'mesh'),
     closed: !solid.open && isBounded(solid.bounds),
     bounds: solid.bounds,
   }

@@ -83,6 +83,8 @@ export interface DrawnSolid {
   readonly edges: Float32Array
   /** What the solid is the union of, where a shader can test a point against each; empty for meshes and many planes. */
   readonly pieces: readonly SimplePiece[]
+  /** It comes from a mesh, as covers and scans do. */
+  readonly mesh: boolean
   /** The surface encloses its inside: not a patch of a plane and not a shell. */
   readonly closed: boolean
   /** mm, bay frame; sides may be infinite. */

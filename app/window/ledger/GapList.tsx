@@ -79,13 +79,17 @@ function GapRow({ row, scale, units }: { row: Row; scale: BarScale; units: Peopl
       aria-label={words.ledger.rowLabel(other, part, verdict.one, gap, required, allowed)}
     >
       <Mark verdict={pair.verdict} />
-      <span className="row-names">
-        {other} <span className="row-to">{words.ledger.to}</span> <span className="row-part">{part}</span>
-        {pair.open && <span className="row-open"> · {words.ledger.open}</span>}
+      <span className="row-line">
+        <span className="row-names">
+          {other} <span className="row-to">{words.ledger.to}</span> <span className="row-part">{part}</span>
+          {pair.open && <span className="row-open"> · {words.ledger.open}</span>}
+        </span>
+        <span className="row-gap">{pair.overlap?.kind === 'atLeast' && pair.overlap.depth > 0 ? `≤ ${gap}` : gap}</span>
       </span>
-      <span className="row-gap">{pair.overlap?.kind === 'atLeast' && pair.overlap.depth > 0 ? `≤ ${gap}` : gap}</span>
-      <GapBar bar={barOf(pair, scale)} />
-      <span className="row-of">{words.ledger.of(required, allowed)}</span>
+      <span className="row-line">
+        <GapBar bar={barOf(pair, scale)} />
+        <span className="row-of">{words.ledger.of(required, allowed)}</span>
+      </span>
     </ListBoxItem>
   )
 }

@@ -1,5 +1,5 @@
 import { Button } from 'react-aria-components/Button'
-import { type Freshness, freshness } from '../state/windowState.ts'
+import { type Freshness, freshness, shownLedger, troublesNow } from '../state/windowState.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { faultTexts } from '../../wording.ts'
 import { words } from '../words.ts'
@@ -11,7 +11,7 @@ import { VerdictCounts } from './VerdictCounts.tsx'
 /** The gap ledger: what it comes to, every gap, and all figures of the chosen one. */
 export function Ledger() {
   const fresh = useWindow(freshness)
-  const kept = useWindow((state) => state.kept)
+  const kept = useWindow(shownLedger)
   return (
     <section className={`ledger ledger-${fresh}`} aria-labelledby="ledger-title" data-state={fresh}>
       <header className="ledger-head">
@@ -67,7 +67,7 @@ function Standing({ fresh }: { fresh: Freshness }) {
 
 /** Why there is no ledger of the bay as it is now: the last good one stays below. */
 function LedgerTroubles() {
-  const troubles = useWindow((state) => state.troubles)
+  const troubles = useWindow(troublesNow)
   if (troubles.length === 0) return null
   return (
     <div className="ledger-troubles" role="alert">

@@ -1,12 +1,12 @@
 import { useWindow } from '../state/context.ts'
-import { bayOf, candidateIn } from '../state/windowState.ts'
+import { bayOf, candidateIn, shownLedger } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { askedFull } from './figures.ts'
 import { keepOutName, partName } from './names.ts'
 
 /** What the ledger does not hold, in words: left out, not routed, exempt. */
 export function LedgerNotes() {
-  const ledger = useWindow((state) => state.kept?.ledger ?? null)
+  const ledger = useWindow((state) => shownLedger(state)?.ledger ?? null)
   const bay = useWindow(bayOf)
   const candidate = useWindow(candidateIn)
   const units = useWindow((state) => state.units)

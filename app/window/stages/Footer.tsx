@@ -1,12 +1,12 @@
 import { useWindow } from '../state/context.ts'
-import { bayOf } from '../state/windowState.ts'
+import { bayOf, shownLedger } from '../state/windowState.ts'
 import { errorFull, largestError } from '../ledger/figures.ts'
 import { words } from '../words.ts'
 
 /** The foot of the sheet: the frame in words, how much was computed and how well, and the caution. */
 export function Footer() {
   const frame = useWindow((state) => bayOf(state)?.frame ?? null)
-  const kept = useWindow((state) => state.kept)
+  const kept = useWindow(shownLedger)
   const units = useWindow((state) => state.units)
   return (
     <footer className="foot">

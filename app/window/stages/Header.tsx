@@ -63,8 +63,10 @@ function Brand() {
         </Popover>
       </MenuTrigger>
       <p className="brand-bay">
-        {name}
-        {dirty && <span className="brand-unsaved"> · {words.file.unsaved}</span>}
+        <span className="brand-title" title={name}>
+          {name}
+        </span>
+        {dirty && <span className="brand-unsaved">{words.file.unsaved}</span>}
       </p>
     </div>
   )

@@ -6,7 +6,7 @@ import { litresText } from '../editors/litres.ts'
 import { askedGlance } from '../ledger/figures.ts'
 import { countOf, Mark, verdicts } from '../ledger/VerdictCounts.tsx'
 import { useHere, useWindow } from '../state/context.ts'
-import { bayOf, candidateIn, freshness, type Stage } from '../state/windowState.ts'
+import { bayOf, candidateIn, freshness, shownLedger, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
 
 const stages: readonly { readonly id: Stage; readonly Answer: () => ReactNode }[] = [
@@ -56,8 +56,10 @@ function CoreAnswer() {
 }
 
 function GapsAnswer() {
-  const kept = useWindow((state) => state.kept)
+  const kept = useWindow(shownLedger)
   const fresh = useWindow(freshness)
+  if (fresh === 'outOfDate' || fresh === 'stopped')
+    return <span className="verdict-unproved">{words.ledger.outOfDate}</span>
   if (!kept) return fresh === 'updating' ? words.stage.waiting : words.stage.noAnswer
   return <Worst pairs={kept.ledger.pairs} />
 }

@@ -24,6 +24,12 @@ export interface KeptLedger {
   readonly milliseconds: number
 }
 
+export interface Troubles {
+  readonly bay: Bay
+  readonly candidate: string | null
+  readonly faults: readonly Fault[]
+}
+
 /** An item that is open for editing: a keep-out, or a part of the candidate ('place', 'limits' beside part names). */
 export interface OpenItem {
   readonly side: 'keepOut' | 'part'
@@ -53,8 +59,8 @@ export interface WindowState {
   readonly question: Question | null
   readonly candidate: string | null
   readonly kept: KeptLedger | null
-  /** Why there is no ledger of the bay as it is now. */
-  readonly troubles: readonly Fault[]
+  /** Why there was no ledger of a bay. */
+  readonly troubles: Troubles | null
   readonly computing: { readonly progress: Progress | null } | null
   /** The user stopped the computing; it starts again with the next edit or on request. */
   readonly stopped: boolean
@@ -83,7 +89,7 @@ export const emptyState: WindowState = {
   question: null,
   candidate: null,
   kept: null,
-  troubles: [],
+  troubles: null,
   computing: null,
   stopped: false,
   selected: null,
@@ -112,7 +118,7 @@ export function bayOpened(state: WindowState, file: BayFile, opened: Opened): Pa
     banner: null,
     candidate: bay.candidates[0]?.id ?? null,
     kept: null,
-    troubles: [],
+    troubles: null,
     stopped: false,
     selected: null,
     openItem: null,
@@ -166,8 +172,15 @@ export const candidateIndex = (state: WindowState): number =>
 export const pairKey = ({ part, keepOut, between }: Pick<LedgerPair, 'part' | 'keepOut' | 'between'>): string =>
   `${part} ${keepOut}${between ? ' parts' : ''}`
 
-export const selectedPair = ({ kept, selected }: WindowState): LedgerPair | null =>
-  kept?.ledger.pairs.find((pair) => pairKey(pair) === selected) ?? null
+/**
+ * The ledger to show. That of another candidate only for the moment until the new one is there: where none comes, it
+ * would be taken for this one's.
+ */
+export const shownLedger = (state: WindowState): KeptLedger | null =>
+  state.kept?.ledger.candidate === state.candidate || freshness(state) === 'updating' ? state.kept : null
+
+export const selectedPair = (state: WindowState): LedgerPair | null =>
+  shownLedger(state)?.ledger.pairs.find((pair) => pairKey(pair) === state.selected) ?? null
 
 export type Freshness = 'none' | 'fresh' | 'updating' | 'outOfDate' | 'stopped'
 
@@ -177,10 +190,18 @@ export function freshness(state: WindowState): Freshness {
   const current = kept !== null && kept.bay === bayOf(state) && kept.ledger.candidate === state.candidate
   if (current) return 'fresh'
   if (state.stopped) return 'stopped'
-  if (state.troubles.length > 0) return 'outOfDate'
+  if (troublesNow(state).length > 0) return 'outOfDate'
   if (bayOf(state)?.candidates.length === 0) return 'none'
   return 'updating'
 }
+
+const noTroubles: readonly Fault[] = []
+
+/** Why there is no ledger of the bay as it is now; empty while it is computed. */
+export const troublesNow = (state: WindowState): readonly Fault[] =>
+  state.troubles?.bay === bayOf(state) && state.troubles?.candidate === state.candidate
+    ? (state.troubles?.faults ?? noTroubles)
+    : noTroubles
 
 export function select(store: WindowStore, key: string | null): void {
   store.setState(({ chosen }) => ({ selected: key, chosen: chosen + 1 }))

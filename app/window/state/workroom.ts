@@ -78,8 +78,13 @@ export class Workroom {
     if (!alive) void this.reopen()
   }
 
+  /** Ends the worker; the room is of no use afterwards. */
+  close(): void {
+    this.link.end()
+  }
+
   computeAgain(): void {
-    this.store.setState({ stopped: false, troubles: [] })
+    this.store.setState({ stopped: false, troubles: null })
     this.ask()
   }
 
@@ -137,9 +142,11 @@ export class Workroom {
   private listener(): DeskListener {
     return {
       drawn: (drawing) => this.scene.setState((scene) => sceneAfter(scene, drawing), true),
-      answered: (bay: Bay, _candidate, { ledger, milliseconds }) =>
+      answered: (bay: Bay, candidate, { ledger, milliseconds }) =>
         this.store.setState(
-          ledger.ok ? { kept: { ledger: ledger.value, bay, milliseconds }, troubles: [] } : { troubles: ledger.faults },
+          ledger.ok
+            ? { kept: { ledger: ledger.value, bay, milliseconds }, troubles: null }
+            : { troubles: { bay, candidate, faults: ledger.faults } },
         ),
       computing: (progress) => this.store.setState({ computing: { progress } }),
       rested: () => this.store.setState({ computing: null }),

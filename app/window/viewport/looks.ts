@@ -1,7 +1,7 @@
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
 import { keepOutIdOf } from '../ledger/names.ts'
-import { bayOf, selectedPair, type WindowState } from '../state/windowState.ts'
+import { bayOf, selectedPair, shownLedger, type WindowState } from '../state/windowState.ts'
 import type { Hatch } from './hatch.ts'
 import type { Emphasis } from './materials.ts'
 import type { Dress } from './picture.ts'
@@ -15,7 +15,7 @@ export function dressOf(state: WindowState): Dress {
       hatch: hatchOf(solid, bay),
       emphasis: emphasisOf(solid, wanted, state.ghosted),
     }),
-    overlapping: (state.kept?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
+    overlapping: (shownLedger(state)?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
       overlap && overlap.depth > 0
         ? [{ part, other: keepOut, otherSide: between ? ('part' as const) : ('keepOut' as const), verdict }]
         : [],

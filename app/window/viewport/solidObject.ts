@@ -29,7 +29,7 @@ export class SolidObject {
 
   constructor(solid: DrawnSolid) {
     this.solid = solid
-    this.body = solid.pieces.length === 0 ? 'glass' : solid.closed ? 'solid' : 'plane'
+    this.body = solid.mesh ? 'glass' : solid.closed ? 'solid' : 'plane'
     this.full = new Mesh(geometryOf(solid.surface))
     this.light = solid.light ? new Mesh(geometryOf(solid.light)) : null
     this.edges =

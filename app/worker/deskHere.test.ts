@@ -1,0 +1,159 @@
+import { readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import type { Bay } from '../../core/bay/schema.ts'
+import { good } from '../../core/fault.ts'
+import { ledger } from '../../core/verdict/ledger.ts'
+import { sampleBay } from '../../test/kit/sampleBay.ts'
+import { DeskHere } from './deskHere.ts'
+import type { BytesOf } from './protocol.ts'
+
+const noFiles: BytesOf = async (file) => ({ ok: false, faults: [{ code: 'mesh-missing', file }] })
+const nothing = () => {}
+const text = JSON.stringify(sampleBay())
+
+async function opened(source = text, bytesOf = noFiles) {
+  const desk = new DeskHere()
+  const outcome = await desk.open(source, 'my.bay.json', bytesOf, nothing)
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.faults))
+  return { desk, bay: outcome.value.bay, meshes: outcome.value.meshes }
+}
+const moved = (bay: Bay, by: number): Bay => ({
+  ...bay,
+  candidates: bay.candidates.map((c) => ({ ...c, at: [c.at[0] + by, c.at[1], c.at[2]] })),
+})
+
+describe('drawing', () => {
+  test('everything comes once; after an edit only what it changed', async () => {
+    const { desk, bay } = await opened()
+    const first = await desk.draw({ bay, candidate: undefined, ticket: 1 })
+    expect(first.faults.ok).toBe(true)
+    expect(first.solids.map(({ key }) => key)).toEqual([...first.keepOuts, ...first.parts])
+    expect(first.parts[0]).toBe('core')
+    expect((await desk.draw({ bay, candidate: undefined, ticket: 2 })).solids).toEqual([])
+    // An equal bay that is another object, as undo or reading again brings it, changes nothing.
+    expect((await desk.draw({ bay: structuredClone(bay), candidate: undefined, ticket: 3 })).solids).toEqual([])
+    const after = await desk.draw({ bay: moved(bay, -5), candidate: undefined, ticket: 4 })
+    expect(new Set(after.solids.map(({ side }) => side))).toEqual(new Set(['part']))
+    expect(after.origin).toEqual(first.origin)
+  })
+
+  test('coordinates are relative to the origin, bounds are those of the bay', async () => {
+    const { desk, bay } = await opened()
+    const { solids, origin } = await desk.draw({ bay, candidate: undefined, ticket: 1 })
+    const core = solids.find(({ key }) => key === 'core')!
+    const [at] = [bay.candidates[0].at]
+    const xs = core.surface.positions.filter((_, i) => i % 3 === 0)
+    expect((Math.min(...xs) + Math.max(...xs)) / 2 + origin[0]).toBeCloseTo(at[0], 3)
+    expect((core.bounds.min[0] + core.bounds.max[0]) / 2).toBeCloseTo(at[0], 9)
+  })
+
+  test('a part that cannot be made is named, and what was drawn before stays listed', async () => {
+    const { desk, bay } = await opened()
+    const before = await desk.draw({ bay, candidate: undefined, ticket: 1 })
+    const broken = structuredClone(bay)
+    broken.candidates[0].pipes = [
+      {
+        id: 'p',
+        name: 'P',
+        from: 'turbo',
+        to: 'throttle',
+        outsideDiameter: 50,
+        wall: 2,
+        bendRadius: 900,
+        path: [
+          [0, 0, 0],
+          [9, 9, 9],
+        ],
+      },
+    ]
+    const drawing = await desk.draw({ bay: broken, candidate: undefined, ticket: 2 })
+    expect(drawing.faults.ok).toBe(false)
+    expect(drawing.parts).toEqual(before.parts)
+    expect(drawing.keepOuts).toEqual(before.keepOuts)
+    const answer = await desk.ledger({ bay: broken, candidate: undefined, ticket: 2 }, nothing)
+    expect(answer.kind === 'answered' && answer.ledger.ok).toBe(false)
+  })
+})
+
+describe('the ledger', () => {
+  test('is that of core, whatever was computed before', async () => {
+    const { desk, bay } = await opened()
+    for (const by of [0, -1, 3]) {
+      const answer = await desk.ledger({ bay: moved(bay, by), candidate: undefined, ticket: 1 }, nothing)
+      const plain = ledger(moved(bay, by), undefined, new Map())
+      if (answer.kind !== 'answered' || !answer.ledger.ok || !plain.ok) throw new Error('no ledger')
+      expect(answer.ledger.value.pairs.map(({ part, keepOut, verdict }) => [part, keepOut, verdict])).toEqual(
+        plain.value.pairs.map(({ part, keepOut, verdict }) => [part, keepOut, verdict]),
+      )
+    }
+  })
+
+  test('is not computed for a ticket that is no longer the newest', async () => {
+    const { desk, bay } = await opened()
+    const newest = new SharedArrayBuffer(4)
+    await desk.watch(newest)
+    Atomics.store(new Int32Array(newest), 0, 8)
+    expect(await desk.ledger({ bay, candidate: undefined, ticket: 7 }, nothing)).toEqual({ kind: 'superseded' })
+    expect((await desk.ledger({ bay, candidate: undefined, ticket: 8 }, nothing)).kind).toBe('answered')
+  })
+})
+
+describe('opening', () => {
+  test('a bay that is not good leaves the one before in place', async () => {
+    const { desk, bay } = await opened()
+    await desk.draw({ bay, candidate: undefined, ticket: 1 })
+    const planar = structuredClone(bay)
+    planar.keepOuts = [
+      {
+        id: 'flat',
+        name: 'Flat',
+        role: 'body',
+        shape: {
+          kind: 'hull',
+          points: [
+            [0, 0, 0],
+            [1, 0, 0],
+            [0, 1, 0],
+            [1, 1, 0],
+          ],
+        },
+      },
+    ]
+    planar.ports = []
+    planar.candidates = []
+    for (const source of ['{', '[]', JSON.stringify(planar)]) {
+      const outcome = await desk.open(source, 'bad.bay.json', noFiles, nothing)
+      expect(outcome.ok).toBe(false)
+      if (!outcome.ok) expect(outcome.faults[0].file).toBe('bad.bay.json')
+    }
+    expect((await desk.draw({ bay, candidate: undefined, ticket: 2 })).solids).toEqual([])
+  })
+
+  test('meshes are fetched, told of, and drawn lighter where they are heavy', async () => {
+    const folder = new URL('../../assets/tarnbeck/', import.meta.url)
+    const asked: string[] = []
+    const files: BytesOf = async (file) => {
+      asked.push(file)
+      return good(new Uint8Array(readFileSync(new URL(file, folder))))
+    }
+    const source = readFileSync(new URL('tarnbeck.bay.json', folder), 'utf8')
+    const { desk, bay, meshes } = await opened(source, files)
+    expect(asked).toEqual(['bumper.ply.gz'])
+    expect(meshes[0][1]).toMatchObject({ format: 'PLY', triangles: 108_000, closed: false })
+    const { solids } = await desk.draw({ bay, candidate: undefined, ticket: 1 })
+    const bumper = solids.find(({ key }) => key === 'bumper')!
+    expect(bumper.light!.triangles.length).toBeLessThan(bumper.surface.triangles.length / 3)
+    expect(solids.filter(({ light }) => light !== null)).toHaveLength(1)
+  })
+
+  test('a mesh that is not there is a fault at its keep-out', async () => {
+    const bay = {
+      ...sampleBay(),
+      keepOuts: [{ id: 'scan', name: 'Scan', role: 'body', shape: { kind: 'mesh', file: 'scan.stl', unit: 'mm' } }],
+      ports: [],
+      candidates: [],
+    }
+    const outcome = await new DeskHere().open(JSON.stringify(bay), 'my.bay.json', noFiles, nothing)
+    expect(outcome).toMatchObject({ ok: false, faults: [{ code: 'mesh-missing', file: 'scan.stl', item: 'scan' }] })
+  })
+})
