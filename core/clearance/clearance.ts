@@ -1,6 +1,7 @@
 import { FaultError } from '../fault.ts'
-import type { Form, Solid } from '../shape/form.ts'
+import type { ConvexForm, Form, MeshForm, Solid } from '../shape/form.ts'
 import type { Clearance, ClearanceOptions } from './answer.ts'
+import { convexesMesh } from './convexMesh.ts'
 import { failedPair } from './failedPair.ts'
 import { boxGap, formBounds } from './formBounds.ts'
 import { pairClearance } from './pairs.ts'
@@ -57,6 +58,8 @@ function isSound({ atLeast, atMost, onPart, onKeepOut, overlap }: Clearance): bo
 function overForms(part: Solid, keepOut: Solid, options: ClearanceOptions, brought: (form: Form) => Form): Clearance {
   if (part.forms.length === 1 && keepOut.forms.length === 1)
     return pairClearance(brought(part.forms[0]), brought(keepOut.forms[0]), options)
+  const atOnce = convexPart(part, keepOut, options, brought)
+  if (atOnce) return atOnce
   // Most promising first: the first answers make all later ones cheap.
   const order = part.forms
     .flatMap((a) => keepOut.forms.map((b) => ({ a, b, bound: boxGap(formBounds(a), formBounds(b)) })))
@@ -74,6 +77,19 @@ function overForms(part: Solid, keepOut: Solid, options: ClearanceOptions, broug
     if (answer.overlap && options.depth === false) break
   }
   return withOwnStop(answer as Clearance, options)
+}
+
+/** A part of convex forms and a mesh, the commonest pair of all, in one search; undefined for others, and where they meet. */
+function convexPart(
+  part: Solid,
+  keepOut: Solid,
+  options: ClearanceOptions,
+  brought: (form: Form) => Form,
+): Clearance | undefined {
+  if (keepOut.forms.length !== 1 || keepOut.forms[0].form !== 'mesh') return undefined
+  if (!part.forms.every((form) => form.form === 'convex')) return undefined
+  // Carrying a form somewhere else does not change its kind.
+  return convexesMesh(part.forms.map(brought) as ConvexForm[], brought(keepOut.forms[0]) as MeshForm, options)
 }
 
 /** A pair that stopped at the best gap so far, and not at the caller's own `upTo`, leaves the whole search finished. */

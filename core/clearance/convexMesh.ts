@@ -1,12 +1,12 @@
-import type { Cylinder, MeshForm, Polytope } from '../shape/form.ts'
+import type { ConvexForm, Cylinder, MeshForm, Polytope } from '../shape/form.ts'
 import { distance, type Vec3 } from '../shape/vec.ts'
 import type { Clearance, ClearanceOptions } from './answer.ts'
 import { isInside } from './inside.ts'
 import { deepestInside } from './meshDepth.ts'
-import { type MeshNearest, nearestOnMesh } from './meshSearch.ts'
+import { type MeshNearest, nearestOfAll, nearestOnMesh } from './meshSearch.ts'
 import { type MeshTree, meshTree } from './meshTree.ts'
 import type { PairClearance } from './pair.ts'
-import { bodyInTree, intoTree, outOfTree, pointSeeker, Seeker } from './seeker.ts'
+import { bodyInTree, outOfTree, pointSeeker, Seeker } from './seeker.ts'
 
 /**
  * Gap between a convex solid and a triangle mesh.
@@ -20,13 +20,32 @@ import { bodyInTree, intoTree, outOfTree, pointSeeker, Seeker } from './seeker.t
  */
 export const convexMesh: PairClearance<'convex', 'mesh'> = (part, mesh, options): Clearance => {
   const tree = meshTree(mesh.mesh)
-  const seeker = room.fill(part.body, mesh, tree)
-  const { upTo = Infinity, near } = options
-  const found = nearestOnMesh(seeker, tree, upTo, near && intoTree(mesh, tree, near.onKeepOut))
+  const found = nearestOnMesh(seekers[0].fill(part.body, mesh, tree), tree, options.upTo ?? Infinity)
   const answer = inCommonFrame(found, mesh, tree)
   if (found.contact !== 'none') return met(part.body, mesh, tree, answer, options)
   if (isInside(tree, [found.ax, found.ay, found.az])) return met(part.body, mesh, tree, answer, options)
   return answer
+}
+
+/**
+ * Gap between several convex solids together and a triangle mesh, in one search: as `convexMesh` of the nearest of them.
+ * @returns undefined where one of them meets the mesh: what is proved of the depth is to be asked one by one.
+ */
+export function convexesMesh(
+  parts: readonly ConvexForm[],
+  mesh: MeshForm,
+  { upTo = Infinity }: ClearanceOptions,
+): Clearance | undefined {
+  const tree = meshTree(mesh.mesh)
+  while (seekers.length < parts.length) seekers.push(new Seeker())
+  for (let k = 0; k < parts.length; k++) seekers[k].fill(parts[k].body, mesh, tree)
+  const found = nearestOfAll(seekers, parts.length, tree, upTo)
+  if (found.contact !== 'none') return undefined
+  for (let k = 0; k < parts.length; k++) {
+    const { points } = seekers[k].set
+    if (isInside(tree, [points[0], points[1], points[2]])) return undefined
+  }
+  return inCommonFrame(found, mesh, tree)
 }
 
 function inCommonFrame(found: MeshNearest, mesh: MeshForm, tree: MeshTree): Clearance {
@@ -41,7 +60,7 @@ function inCommonFrame(found: MeshNearest, mesh: MeshForm, tree: MeshTree): Clea
 }
 
 // Room for one call, which does not call itself: no state survives it.
-const room = new Seeker()
+const seekers = [new Seeker()]
 
 /** The answer where the two meet: 0, and the depth that is proved. */
 function met(

@@ -2,41 +2,41 @@ import { BoundQueue } from './boundQueue.ts'
 import { convexDistance } from './gjk.ts'
 import type { MeshTree } from './meshTree.ts'
 import { emptyNearest, epsilon, type Nearest } from './nearest.ts'
-import { Seeker } from './seeker.ts'
+import type { Seeker } from './seeker.ts'
 import { boxBound, triangleBound } from './seekerBound.ts'
 import { type ConvexSet, emptySet, supportOf } from './support.ts'
-import type { Vec3 } from '../shape/vec.ts'
 
 /** Nearest pair of a seeker and a mesh; the seeker's point first. `triangle` is its number in the tree's order. */
 export interface MeshNearest extends Nearest {
   triangle: number
+  /** Which of the seekers. */
+  seeker: number
 }
 
 /**
  * Shortest distance of a convex set to the triangles of a mesh, as surfaces: nothing is inside.
  * @param seeker  in the tree's frame, mm
  * @param upTo    stop where the distance is proved to be at least this, mm
- * @param near    a point thought to be on the mesh and near the answer: nothing farther from the seeker than it is looked
- *                at. Where it was not on the mesh and nothing is found, the search is made again without it.
  * Error: as `convexDistance`; contact ends the search at once.
+ * A former answer is no help: what is taken best first has to be looked at whether the answer is guessed or not.
  * Source: best-first branch and bound over a tree of boxes: common practice, no source.
  */
-export function nearestOnMesh(seeker: Seeker, tree: MeshTree, upTo: number, near?: Vec3): MeshNearest {
-  if (!search.begin(seeker, tree, upTo)) return farther(seeker, tree, upTo)
-  if (near && search.narrow(near)) {
-    const found = search.run()
-    if (found.triangle >= 0) return found
-    search.begin(seeker, tree, upTo)
-  }
-  const found = search.run()
-  return found.triangle < 0 ? farther(seeker, tree, upTo) : found
+export function nearestOnMesh(seeker: Seeker, tree: MeshTree, upTo: number): MeshNearest {
+  alone[0] = seeker
+  return nearestOfAll(alone, 1, tree, upTo)
+}
+
+/** The same for the first `count` of several convex sets together, which costs little more than the nearest one alone. */
+export function nearestOfAll(seekers: readonly Seeker[], count: number, tree: MeshTree, upTo: number): MeshNearest {
+  const found = search.run(seekers, count, tree, upTo)
+  return found.triangle < 0 ? farther(seekers[0], tree, upTo, search.slack) : found
 }
 
 /** As fine as the kernel's own bounds end (`endWidth`), mm. */
 const grain = (reach: number): number => 1e-9 + 1e-12 * reach
 
 /** Everything is at least `upTo` away: any point of each serves as the upper bound's witness. */
-function farther({ set }: Seeker, { positions, corners }: MeshTree, upTo: number): MeshNearest {
+function farther({ set }: Seeker, { positions, corners }: MeshTree, upTo: number, slack: number): MeshNearest {
   const v = 3 * corners[0]
   const far = noneYet()
   const support = new Float64Array(3)
@@ -54,7 +54,8 @@ function farther({ set }: Seeker, { positions, corners }: MeshTree, upTo: number
   far.bx = positions[v]
   far.by = positions[v + 1]
   far.bz = positions[v + 2]
-  far.atMost = Math.hypot(far.ax - far.bx, far.ay - far.by, far.az - far.bz)
+  // Where a coordinate is no number neither is the slack, nor then the answer.
+  far.atMost = Math.hypot(far.ax - far.bx, far.ay - far.by, far.az - far.bz) + 0 * slack
   far.atLeast = Math.min(upTo, far.atMost)
   far.stopped = 'upTo'
   far.triangle = 0
@@ -85,6 +86,7 @@ const noneYet = (): MeshNearest => ({
   stopped: 'limit',
   contact: 'none',
   triangle: -1,
+  seeker: 0,
 })
 
 class Search {
@@ -97,44 +99,19 @@ class Search {
   private cut = Infinity
   /** Least lower bound among the triangles looked at. */
   private lower = Infinity
-  private slack = 0
+  slack = 0
   private grain = 0
+  private seekers: readonly Seeker[] = []
+  /** The one looked at, and its number. */
   private seeker!: Seeker
+  private number = 0
   private tree!: MeshTree
 
-  /** False where the whole mesh is beyond the limit. */
-  begin(seeker: Seeker, tree: MeshTree, limit: number): boolean {
-    const { set } = seeker
-    this.seeker = seeker
-    this.tree = tree
-    this.cut = limit
-    this.grain = grain(tree.reach + set.reach)
-    this.lower = Infinity
-    // A bound is a difference of two sums of three products each of numbers up to the two reaches; what is carried
-    // into the tree's frame has lost as much of the numbers that it was carried over.
-    this.slack = 16 * epsilon * (tree.reach + set.reach + seeker.carried)
-    this.best = noneYet()
-    this.triangle.reach = tree.reach
-    this.queue.clear()
-    return this.boundOf(0) < limit
-  }
-
-  /** Takes the distance to a point as the limit, with room for rounding; false where that is no gain. */
-  narrow([x, y, z]: Vec3): boolean {
-    const { trial } = this
-    convexDistance(this.seeker.set, point.fillPoint(x, y, z).set, this.cut, trial)
-    const limit = trial.atMost * (1 + 1e-9) + 1e-6
-    if (trial.stopped === 'upTo' || !(limit < this.cut)) return false
-    this.cut = limit
-    this.face()
-    return true
-  }
-
-  run(): MeshNearest {
-    const { queue, tree, best } = this
+  run(seekers: readonly Seeker[], count: number, tree: MeshTree, limit: number): MeshNearest {
+    this.begin(seekers, count, tree, limit)
+    const { queue, best } = this
     const { right } = tree
-    this.seeker.readyPlanes()
-    let node = 0
+    let node = this.next()
     while (node >= 0) {
       if (right[node] >= 0) node = this.nearerChild(node + 1, right[node])
       else {
@@ -142,10 +119,50 @@ class Search {
         if (best.contact !== 'none') return best
         node = -1
       }
-      if (node < 0 && queue.take() && queue.bound < this.cut) node = queue.first
+      if (node < 0) node = this.next()
     }
+    queue.clear()
     if (best.triangle >= 0) best.atLeast = Math.max(0, Math.min(best.atMost, this.lower, this.cut) - this.slack)
     return best
+  }
+
+  private begin(seekers: readonly Seeker[], count: number, tree: MeshTree, limit: number): void {
+    this.seekers = seekers
+    this.tree = tree
+    this.cut = limit
+    this.lower = Infinity
+    this.best = noneYet()
+    this.triangle.reach = tree.reach
+    let reach = 0
+    let carried = 0
+    for (let k = 0; k < count; k++) {
+      reach = Math.max(reach, seekers[k].set.reach)
+      carried = Math.max(carried, seekers[k].carried)
+    }
+    this.grain = grain(tree.reach + reach)
+    // A bound is a difference of two sums of three products each of numbers up to the two reaches; what is carried
+    // into the tree's frame has lost as much of the numbers that it was carried over.
+    this.slack = 16 * epsilon * (tree.reach + reach + carried)
+    this.queue.clear()
+    for (let k = 0; k < count; k++) {
+      this.turnTo(k)
+      const bound = this.boundOf(0)
+      if (bound < limit) this.queue.push(bound, 0, k)
+    }
+  }
+
+  private turnTo(k: number): void {
+    this.number = k
+    this.seeker = this.seekers[k]
+  }
+
+  /** The node to look at next, and its seeker's turn; −1 where all that is left is beyond the cut. */
+  private next(): number {
+    const { queue } = this
+    if (!queue.take() || !(queue.bound < this.cut)) return -1
+    if (queue.second !== this.number) this.turnTo(queue.second)
+    this.seeker.readyPlanes()
+    return queue.first
   }
 
   /** Queues what may be nearer than the cut; a child that is next anyway is returned instead, else −1. */
@@ -157,9 +174,9 @@ class Search {
     const near = isA ? boundA : boundB
     const far = isA ? boundB : boundA
     if (near >= this.cut) return -1
-    if (far < this.cut) queue.push(far, isA ? b : a, 0)
+    if (far < this.cut) queue.push(far, isA ? b : a, this.number)
     if (near <= queue.least()) return isA ? a : b
-    queue.push(near, isA ? a : b, 0)
+    queue.push(near, isA ? a : b, this.number)
     return -1
   }
 
@@ -209,17 +226,13 @@ class Search {
     best.stopped = trial.stopped
     best.contact = trial.contact
     best.triangle = t
+    best.seeker = this.number
     this.cut = Math.min(this.cut, Math.max(0, trial.atMost - this.grain))
-    this.face()
-  }
-
-  /** A supporting plane square to the way of the pair just tried: what is not before it by the cut is not nearer. */
-  private face(): void {
-    const { trial } = this
+    // A supporting plane square to the way of this pair: what is not before it by the cut is not nearer.
     this.seeker.face(trial.bx - trial.ax, trial.by - trial.ay, trial.bz - trial.az)
   }
 }
 
 // One for all calls: a search calls nothing back and leaves nothing behind but its room, which is dear to make anew.
 const search = new Search()
-const point = new Seeker()
+const alone: Seeker[] = []
