@@ -51,7 +51,6 @@ export class Picture {
     this.renderer = new WebGLRenderer({ canvas, antialias: true, stencil: true, powerPreference: 'high-performance' })
     this.renderer.outputColorSpace = LinearSRGBColorSpace
     this.renderer.autoClear = false
-    this.renderer.setClearColor(tones.paper, 1)
     this.tones = tones
     this.materials = new Materials(tones, this.shared)
     this.overlaps = new Overlaps([], tones, this.shared)
@@ -61,7 +60,6 @@ export class Picture {
   setTones(tones: Tones): void {
     this.materials.dispose()
     this.tones = tones
-    this.renderer.setClearColor(tones.paper, 1)
     this.materials = new Materials(tones, this.shared)
   }
 
@@ -176,6 +174,8 @@ export class Picture {
     const through = isAlongAxis(rig)
     this.shared.body.value = through ? 0.14 : 1
     for (const object of this.solids.values()) object.show(light, through)
+    // Each time: graphics that were lost come back without their clear colour.
+    this.renderer.setClearColor(this.tones.paper, 1)
     this.renderer.clear(true, true, true)
     this.renderer.render(this.scene, this.camera)
     this.overlaps.draw(this.renderer, this.camera)
