@@ -1,12 +1,13 @@
 import type { ConvexForm, Cylinder, MeshForm, Polytope } from '../shape/form.ts'
 import { distance, type Vec3 } from '../shape/vec.ts'
 import type { Clearance, ClearanceOptions } from './answer.ts'
+import { deepestOfBody } from './bodyInMesh.ts'
 import { isInside } from './inside.ts'
 import { deepestInside } from './meshDepth.ts'
 import { type MeshNearest, nearestOfAll, nearestOnMesh } from './meshSearch.ts'
 import { type MeshTree, meshTree } from './meshTree.ts'
 import type { PairClearance } from './pair.ts'
-import { bodyInTree, outOfTree, pointSeeker, Seeker } from './seeker.ts'
+import { bodyInTree, outOfTree, Seeker } from './seeker.ts'
 
 /**
  * Gap between a convex solid and a triangle mesh.
@@ -74,7 +75,7 @@ function met(
     return { ...answer, atLeast: 0, atMost: 0, onKeepOut: answer.onPart, overlap: { kind: 'atLeast', depthAtLeast: 0 } }
   const inTree = bodyInTree(body, mesh, tree)
   const meshPoint = deepestInside(inTree, tree)
-  const partPoint = mesh.mesh.closed ? deepestOfBody(inTree, tree) : { depth: 0, at: [0, 0, 0] as Vec3 }
+  const partPoint = deepestOfBody(inTree, tree)
   const meshDepth = Math.max(0, meshPoint.depth)
   const deepest = Math.max(meshDepth, partPoint.depth)
   if (deepest === 0) {
@@ -92,36 +93,6 @@ function met(
     stopped: 'converged',
     overlap: { kind: 'atLeast', depthAtLeast: lessRounding(deepest, tree, inTree) },
   }
-}
-
-/** Deepest of a body's own points inside a closed mesh: corners, middles of edges' ends, middle. Depth 0 where none is inside. */
-function deepestOfBody(body: Polytope | Cylinder, tree: MeshTree): { depth: number; at: Vec3 } {
-  let best = { depth: 0, at: [0, 0, 0] as Vec3 }
-  for (const point of samplePoints(body)) {
-    if (!isInside(tree, point)) continue
-    const { atLeast } = nearestOnMesh(pointSeeker(point), tree, Infinity)
-    if (atLeast > best.depth) best = { depth: atLeast, at: point }
-  }
-  return best
-}
-
-function samplePoints(body: Polytope | Cylinder): Vec3[] {
-  if (body.kind === 'cylinder') return [body.from, body.to, middleOf([body.from, body.to])]
-  const corners: Vec3[] = []
-  for (let i = 0; i < body.vertices.length; i += 3)
-    corners.push([body.vertices[i], body.vertices[i + 1], body.vertices[i + 2]])
-  const middle = middleOf(corners)
-  // Points halfway in see a body that pokes into a mesh with an edge or a face only.
-  return [...corners, ...corners.map((corner) => middleOf([corner, middle])), ...faceMiddles(body, corners), middle]
-}
-
-const faceMiddles = (body: Polytope, corners: readonly Vec3[]): Vec3[] =>
-  body.faces.map((face) => middleOf(face.map((i) => corners[i])))
-
-function middleOf(points: readonly Vec3[]): Vec3 {
-  const sum = [0, 0, 0]
-  for (const p of points) for (let k = 0; k < 3; k++) sum[k] += p[k] / points.length
-  return sum as unknown as Vec3
 }
 
 function lessRounding(depth: number, tree: MeshTree, body: Polytope | Cylinder): number {
