@@ -10,6 +10,7 @@ import { EmptyPaper, ReadingPaper } from './stages/Waiting.tsx'
 import { type Here, HereContext, useHere, useWindow } from './state/context.ts'
 import { bayOf, freshness, isDirty } from './state/windowState.ts'
 import { Viewport } from './viewport/Viewport.tsx'
+import { words } from './words.ts'
 
 export function App({ here }: { here: Here }) {
   return (
@@ -27,6 +28,7 @@ function Sheet() {
   const state = useWindow((whole) => (whole.reading ? 'reading' : bayOf(whole) === null ? 'empty' : freshness(whole)))
   useEffect(() => listenForKeys(here), [here])
   useUnsavedGuard()
+  useTitle()
   const drop = useDrop()
   return (
     <div
@@ -50,6 +52,14 @@ function Sheet() {
       <Dialogs />
     </div>
   )
+}
+
+/** What the window is called outside: the bay, and whether something of it is unsaved. */
+function useTitle(): void {
+  const title = useWindow((state) => words.title(bayOf(state)?.name ?? null, isDirty(state)))
+  useEffect(() => {
+    document.title = title
+  }, [title])
 }
 
 /** The browser, or the shell, asks before the window goes while something is unsaved. */

@@ -30,6 +30,8 @@ const role: Record<Role, string> = {
 
 export const words = {
   program: 'Gapwright',
+  title: (bay: string | null, unsaved: boolean) =>
+    bay === null ? 'Gapwright' : `${unsaved ? '• ' : ''}${bay} · Gapwright`,
   counted,
   verdict,
   role,

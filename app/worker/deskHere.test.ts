@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import type { Bay } from '../../core/bay/schema.ts'
 import { good } from '../../core/fault.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
@@ -96,6 +96,20 @@ describe('the ledger', () => {
     expect(await desk.ledger({ bay, candidate: undefined, ticket: 7 }, nothing)).toEqual({ kind: 'superseded' })
     expect((await desk.ledger({ bay, candidate: undefined, ticket: 8 }, nothing)).kind).toBe('answered')
   })
+})
+
+test('a ledger is given up half-way when its ticket is no longer the newest', async () => {
+  const { desk, bay } = await opened()
+  await desk.watch(new SharedArrayBuffer(4))
+  // Five looks at the shared memory find the own ticket: one before the first pair, four at pairs. Then a newer one is there.
+  const looks = vi.spyOn(Atomics as { load(array: Int32Array, index: number): number }, 'load').mockReturnValue(9)
+  for (let i = 0; i < 5; i++) looks.mockReturnValueOnce(7)
+  const answer = await desk.ledger({ bay, candidate: undefined, ticket: 7 }, nothing)
+  expect(looks).toHaveBeenCalledTimes(6)
+  looks.mockRestore()
+  expect(answer).toEqual({ kind: 'superseded' })
+  await desk.watch(new SharedArrayBuffer(4))
+  expect((await desk.ledger({ bay, candidate: undefined, ticket: 0 }, nothing)).kind).toBe('answered')
 })
 
 describe('opening', () => {

@@ -119,6 +119,11 @@ describe('the example in the window', () => {
     expect(box!.x).toBeGreaterThan(drawing!.x)
     expect(box!.x + box!.width).toBeLessThan(drawing!.x + drawing!.width)
     await screenshot('window-gap')
+    // The row's figures go to the clipboard as text.
+    await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
+    await page.keyboard.press('Control+c')
+    const copied = await page.evaluate(() => navigator.clipboard.readText())
+    expect(copied).toMatch(/^Crash beam to tank (left|right)\tclears\nGap\t[\d.]+ mm\nError\t/)
     // By keyboard: down to the next row, then the drawing turns, moves, fits and changes views.
     const first = await label.textContent()
     await page.keyboard.press('ArrowDown')
@@ -203,6 +208,7 @@ describe('editing', () => {
     await depth.fill('76')
     await depth.press('Tab')
     await expect.poll(() => page.getByText('unsaved').count()).toBe(1)
+    await expect.poll(() => page.title()).toMatch(/^• Tarnbeck 300/)
     await page.keyboard.press('Control+s')
     await expect.poll(() => page.getByText('unsaved').count()).toBe(0)
     expect(JSON.parse(readFileSync(bayPath!, 'utf8')).candidates[0].core.depth).toBe(76)
