@@ -7,7 +7,6 @@ import { seeded } from '../../test/kit/random.ts'
 import type { MeshForm } from '../shape/form.ts'
 import type { Mesh } from '../shape/mesh.ts'
 import { distance, identity, mirrorY, type Pose, placed, product, type Vec3 } from '../shape/vec.ts'
-import { meshHalfSpace } from './meshHalfSpace.ts'
 import { meshMesh } from './meshMesh.ts'
 
 const form = (mesh: Mesh, pose: Pose = { turn: identity, at: [0, 0, 0] }): MeshForm => ({ form: 'mesh', mesh, pose })
@@ -84,21 +83,4 @@ describe('two meshes', () => {
     expect(meshMesh(form(large), small, {}).overlap?.depthAtLeast).toBeCloseTo(45, 6)
     expect(meshMesh(small, form({ ...large, closed: false }), {}).atMost).toBeCloseTo(45, 9)
   })
-})
-
-test('a mesh against a half-space: its lowest vertex along the normal, with the exact depth', () => {
-  const random = seeded(77)
-  for (let i = 0; i < 200; i++) {
-    const body = anyPolytope(random, 50)
-    const pose: Pose = { turn: random.turn(), at: random.point(80) }
-    const normal = random.unit()
-    const point = random.point(50)
-    const moved = movedBody(body, pose)
-    let least = Infinity
-    for (let v = 0; v < moved.vertices.length; v += 3)
-      least = Math.min(least, [0, 1, 2].reduce((sum, k) => sum + normal[k] * (moved.vertices[v + k] - point[k]), 0))
-    const answer = meshHalfSpace(form(meshOf(body), pose), { form: 'halfSpace', point, normal }, {})
-    if (least > 0) expect(Math.abs(answer.atMost - least)).toBeLessThan(1e-9)
-    else expect(Math.abs((answer.overlap?.depthAtLeast ?? Number.NaN) + least)).toBeLessThan(1e-9)
-  }
 })
