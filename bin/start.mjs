@@ -109,6 +109,9 @@ async function openInBrowser(browser, bay) {
     '--disable-sync',
     '--disable-extensions',
     '--disable-quic',
+    // Without a graphics card the drawing is made in software; the name warns of strangers' pages, and this one is ours.
+    '--enable-unsafe-swiftshader',
+    '--window-size=1440,900',
     ...rootSwitch(basename(browser)),
   ]
   const child = spawn(browser, args, { stdio: 'ignore' })

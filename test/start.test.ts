@@ -112,6 +112,8 @@ fetch(invitation).then(async (page) => {
     const [, token] = new URL(called.url).pathname.split('/')
     expect(called.args.join(' ')).not.toContain(token)
     expect(called.args).toContain('--no-first-run')
+    // Else a machine without a graphics card has a window without a drawing.
+    expect(called.args).toContain('--enable-unsafe-swiftshader')
     expect(called.args.includes('--no-sandbox')).toBe(process.getuid?.() === 0)
     expect(said.out.includes('--no-sandbox')).toBe(process.getuid?.() === 0)
     expect(() => readFileSync(called.profile)).toThrow(/ENOENT/)
