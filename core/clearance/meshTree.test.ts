@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { bumpyMesh } from '../../test/kit/meshes.ts'
-import { meshTree, type TreeQuality } from './meshTree.ts'
+import type { Mesh } from '../shape/mesh.ts'
+import { improveTree, meshTree, type TreeQuality } from './meshTree.ts'
 
 describe.each<TreeQuality>(['quick', 'good'])('a %s tree over 5,000 triangles', (quality) => {
   const mesh = bumpyMesh(50, 50, 7)
@@ -50,4 +51,38 @@ test('a better tree takes the place of a quick one, and is kept', () => {
   const good = meshTree(mesh, 'good')
   expect(good.quality).toBe('good')
   expect(meshTree(mesh, 'quick')).toBe(good)
+})
+
+/** So many triangles, no vertex shared, each from the corners that `at` gives it. */
+function heap(n: number, at: (i: number) => readonly number[]): Mesh {
+  const positions = new Float64Array(9 * n)
+  for (let i = 0; i < n; i++) positions.set(at(i), 9 * i)
+  return { positions, triangles: Uint32Array.from({ length: 3 * n }, (_, i) => i), closed: false }
+}
+
+describe.each<TreeQuality>(['quick', 'good'])('a %s tree loses no triangle', (quality) => {
+  // Where no split pays the library makes one leaf, and a leaf of 70,000 is told as one of 4,464.
+  const heaps: Record<string, Mesh> = {
+    '70,000 that fill the same box': heap(70_000, (i) => [0, 0, 0, 100, 100, 1, 10 + i / 1000, 80 - i / 1000, 0.5]),
+    '70,000 about one middle': heap(70_000, (i) =>
+      [0, 1, 2].flatMap((k) => {
+        const a = 2 * Math.PI * (k / 3 + i / 210_000)
+        return [100 * Math.cos(a), 100 * Math.sin(a), i % 2]
+      }),
+    ),
+    '120, each half as large as the one before': heap(120, (i) => [1, 0, 0, 1, 1, 0, 1, 0, 1].map((x) => x * 2 ** -i)),
+  }
+  test.each(Object.entries(heaps))('%s', (_, mesh) => {
+    const tree = meshTree({ ...mesh }, quality)
+    expect(tree.count.reduce((sum, count) => sum + count, 0)).toBe(mesh.triangles.length / 3)
+    expect(Math.max(...tree.count)).toBeLessThanOrEqual(16)
+  })
+})
+
+test('a better tree is made once, where there was a quick one', () => {
+  const mesh = bumpyMesh(10, 10, 4)
+  meshTree(mesh, 'quick')
+  expect(improveTree(mesh)).toBe(true)
+  expect(meshTree(mesh).quality).toBe('good')
+  expect(improveTree(mesh)).toBe(false)
 })
