@@ -21,7 +21,7 @@ const stampOf = (target) => join(dist, 'stamps', `${target}.json`)
 
 /** Source files that a build can depend on; tests are left out, so that writing one rebuilds nothing. */
 function sources(target) {
-  const folders = ['core', 'app', 'bin/vite', ...(target === 'bench' ? ['test/bench'] : [])]
+  const folders = ['core', 'app', 'bin/vite', ...(target === 'bench' ? ['test/bench', 'test/kit'] : [])]
   const files = [join(root, 'package-lock.json'), fileURLToPath(import.meta.url)]
   for (const folder of folders) {
     if (!existsSync(join(root, folder))) continue

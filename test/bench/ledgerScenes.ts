@@ -40,7 +40,11 @@ export async function ledgerScene(root: URL): Promise<Scene> {
     name: `Tarnbeck ledger, ${first.pairs.length} pairs`,
     inputs: `${new Set(first.pairs.map((p) => p.part)).size} parts, ${new Set(first.pairs.map((p) => p.keepOut)).size} keep-outs and parts, steps of 1 mm`,
     count: steps.length,
-    aim: 'cold under 20 ms, after a 1 mm move under 16 ms (aim 9)',
+    aims: [
+      { way: 'ledger, cold (trees built)', ms: 20 },
+      { way: 'ledger, after a 1 mm move', ms: 16 },
+      { way: 'ledger, after a 1 mm move', ms: 9 },
+    ],
     ways: [
       { name: 'ledger, cold (trees built)', run: (i) => least(steps[i]) },
       { name: 'ledger, after a 1 mm move', within: 1e-6, run: (i) => least(steps[i], memory) },

@@ -25,7 +25,7 @@ export function readScene(): Scene {
     name: 'reading 1,000,000 triangles of binary STL',
     inputs: `${bytes.length} bytes`,
     count: 1,
-    aim: 'read, checked and first answer within 1.5 s',
+    aims: [{ way: 'read, check, quick tree, first gap', ms: 1500 }],
     ways: [
       { name: 'read, check, quick tree, first gap', run: once, most: 5 },
       {

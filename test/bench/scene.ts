@@ -1,7 +1,7 @@
 /** One way of answering a scene's question; ways of one scene answer the same and are timed in the same run. */
 export interface Way {
   readonly name: string
-  /** The others' ratios are counted against this one: how many times as long it takes. */
+  /** The others' ratios are counted against this one; of several so marked, against the quickest as measured. */
   readonly baseline?: boolean
   /** Answers for input i; a number that goes into the result's hash. */
   run(i: number): number | Promise<number>
@@ -18,6 +18,11 @@ export interface Scene {
   /** How many different inputs there are. */
   readonly count: number
   readonly ways: readonly Way[]
-  /** What the trade-off is aimed at, in words. */
-  readonly aim?: string
+  /** What is to be reached; told beside what was. */
+  readonly aims?: readonly Aim[]
 }
+
+/** A way is to be so many times as quick as every way whose name begins with `than`, or to take no longer than `ms`. */
+export type Aim =
+  | { readonly way: string; readonly than: string; readonly times: number }
+  | { readonly way: string; readonly ms: number }
