@@ -1,0 +1,79 @@
+import type { Candidate } from '../bay/schema.ts'
+import { add, type Mat3, scale, turned, turnMatrix, type Vec3 } from '../shape/vec.ts'
+
+/**
+ * The six faces of a core in the candidate's own axes, mm: low x, y, z, then high x, y, z. The axes are the bay's turned by
+ * the candidate's `turn`, about the bay's origin.
+ */
+export type Faces = Float64Array
+
+/** A coordinate that follows the two faces of one axis: onLow·low + onHigh·high + offset, neither factor negative. */
+export interface Follower {
+  readonly onLow: number
+  readonly onHigh: number
+  readonly offset: number
+}
+
+/** A box that lies in one of the candidate's parts and follows the core's faces; a point where low and high are one. */
+export interface FollowingBox {
+  readonly part: string
+  readonly low: readonly [Follower, Follower, Follower]
+  readonly high: readonly [Follower, Follower, Follower]
+}
+
+export const valueOf = ({ onLow, onHigh, offset }: Follower, faces: Faces, axis: number): number =>
+  onLow * faces[axis] + onHigh * faces[3 + axis] + offset
+
+export const dimension = (faces: Faces, axis: number): number => faces[3 + axis] - faces[axis]
+
+const lowFace: Follower = { onLow: 1, onHigh: 0, offset: 0 }
+const highFace: Follower = { onLow: 0, onHigh: 1, offset: 0 }
+
+export const coreBox: FollowingBox = {
+  part: 'core',
+  low: [lowFace, lowFace, lowFace],
+  high: [highFace, highFace, highFace],
+}
+
+/**
+ * The box between a tank's foot and its cross-section at `share` of its length, as wide as that section: sections shrink
+ * outward, so it lies in the tank.
+ */
+export function tankBox(candidate: Candidate, side: 'left' | 'right', share: number): FollowingBox {
+  const tank = candidate.tanks?.[side]
+  if (!tank) throw new Error(`no ${side} tank`)
+  const [lowX, highX] = section(-tank.front, tank.rear, (share * (1 - (tank.taper?.depth ?? 1))) / 2)
+  const [lowZ, highZ] = section(-tank.below, tank.above, (share * (1 - (tank.taper?.height ?? 1))) / 2)
+  const reach = share * tank.length
+  const [lowY, highY] =
+    side === 'left' ? [{ ...lowFace, offset: -reach }, lowFace] : [highFace, { ...highFace, offset: reach }]
+  return { part: `tank-${side}`, low: [lowX, lowY, lowZ], high: [highX, highY, highZ] }
+}
+
+/** Both sides of a section that has moved in by `a` of the foot's width on each side. */
+const section = (below: number, above: number, a: number): [Follower, Follower] => [
+  { onLow: 1 - a, onHigh: a, offset: (1 - a) * below + a * above },
+  { onLow: a, onHigh: 1 - a, offset: a * below + (1 - a) * above },
+]
+
+export const isTapered = (candidate: Candidate, side: 'left' | 'right'): boolean => {
+  const taper = candidate.tanks?.[side]?.taper
+  return taper !== undefined && (taper.depth < 1 || taper.height < 1)
+}
+
+export const turnOf = (candidate: Candidate): Mat3 => turnMatrix(candidate.turn)
+
+/** The candidate with its core between the faces. */
+export function candidateAt(candidate: Candidate, faces: Faces): Candidate {
+  const middle: Vec3 = [0, 1, 2].map((k) => faces[k] / 2 + faces[3 + k] / 2) as unknown as Vec3
+  const [depth, width, height] = [0, 1, 2].map((k) => dimension(faces, k))
+  return { ...candidate, at: [...turned(turnOf(candidate), middle)], core: { ...candidate.core, depth, width, height } }
+}
+
+export function facesOf(candidate: Candidate): Faces {
+  const m = turnOf(candidate)
+  const back: Mat3 = [m[0], m[3], m[6], m[1], m[4], m[7], m[2], m[5], m[8]]
+  const middle = turned(back, candidate.at)
+  const half = scale([candidate.core.depth, candidate.core.width, candidate.core.height], 0.5)
+  return Float64Array.of(...add(middle, scale(half, -1)), ...add(middle, half))
+}
