@@ -1,118 +1,174 @@
-import { keepOutSolids } from '../bay/keepOuts.ts'
-import type { Meshes } from '../bay/part.ts'
+import type { KeepOutSolid } from '../bay/part.ts'
 import type { Bay, Candidate, Limits } from '../bay/schema.ts'
 import { bad, type Fault, good, type Outcome } from '../fault.ts'
-import { type Aim, sizesOf, valueAt } from './fitAim.ts'
+import { type Mat3, turned, turnMatrix, type Vec3 } from '../shape/vec.ts'
+import { type Aim, type Sizes, sizesOf } from './fitAim.ts'
 import { FitEngine } from './fitEngine.ts'
-import { candidateAt, dimension, type Faces, facesOf } from './fitFrame.ts'
+import { type Axes, intoAxes } from './fitFrame.ts'
 import type { Row } from './fitProgram.ts'
-import type { FaceBox } from './fitRule.ts'
-import { type FitOptions, type FitResult, FitSearch } from './fitSearch.ts'
+import type { FaceBox, Rule } from './fitRule.ts'
 
-/** A box in the candidate's axes that the core has to stay in, mm. */
-export interface WithinBox {
-  readonly min: readonly [number, number, number]
-  readonly max: readonly [number, number, number]
+/** A box in the bay's axes, mm. */
+export interface Region {
+  readonly min: Vec3
+  readonly max: Vec3
 }
 
-/** A question ready to be searched, upright or at one tilt. */
+export interface FitQuestion {
+  readonly bay: Bay
+  readonly candidate: Candidate
+  readonly keepOuts: readonly KeepOutSolid[]
+  readonly aim: 'volume' | 'face'
+  readonly limits: Limits
+  /** The whole core has to lie in it. */
+  readonly within?: Region
+}
+
+/** A question ready to be searched at one tilt, and with what slack it speaks for a range of tilts about that one. */
 export interface FitProblem {
   readonly engine: FitEngine
   readonly aim: Aim
   readonly box: FaceBox
+  /** Rows for the core at this very tilt. */
+  readonly rowsHere: readonly Row[]
+  /** The rule as every tilt of the range keeps it. */
+  readonly loosened: (rule: Rule) => Rule
+  /** How far half-space rows may be off over the range, mm. */
+  readonly looser: number
+}
+
+const unlimited = 1e7
+const names = ['depth', 'width', 'height'] as const
+
+/**
+ * What is wrong with a question before anything is searched, all at once: 'limits-contradict', 'unlimited-direction',
+ * 'region-empty'.
+ */
+export function fitFaults({ candidate, limits, within }: FitQuestion): Fault[] {
+  const item = candidate.id
+  const sizes = names.flatMap((name, k): Fault[] => {
+    const open = within ? within.max[k] - within.min[k] : unlimited
+    const found = sizesOf(limits[name], Math.max(open, 1e-9))
+    if (!found)
+      return [
+        {
+          code: 'limits-contradict',
+          item,
+          field: `limits.${name}`,
+          expected: 'a size that all of it allow',
+          got: limits[name],
+        },
+      ]
+    const expected = 'a greatest size, or a box that the core has to stay within'
+    return found.most >= unlimited ? [{ code: 'unlimited-direction', item, field: `limits.${name}.max`, expected }] : []
+  })
+  const region = within ?? limits.centre
+  if (!region) {
+    const expected = "a region for the core's centre, or a box that the core has to stay within"
+    return [...sizes, { code: 'unlimited-direction', item, field: 'limits.centre', expected }]
+  }
+  if (region.min.some((x, k) => x > region.max[k]))
+    sizes.push({ code: 'region-empty', item, field: 'limits.centre', expected: 'min below max', got: region })
+  return sizes
 }
 
 /**
- * Sets up the search for the largest core of a candidate.
- * Faults, all at once: 'limits-contradict', 'unlimited-direction', 'zero-length-tank', those of solids.
+ * @param tilt degrees about Y, `half` radians to either side of it: what is found is found at `tilt`, what is proved is
+ * proved for all of the range (a point at a distance ρ from the axis moves by no more than 2ρ·sin(half/2))
  */
-export function fitProblem(
-  bay: Bay,
-  candidate: Candidate,
-  meshes: Meshes,
-  aimFor: 'volume' | 'face',
-  withinBox?: WithinBox,
-  limits: Limits = candidate.limits ?? {},
-): Outcome<FitProblem> {
-  const keepOuts = keepOutSolids(bay, meshes)
-  if (!keepOuts.ok) return keepOuts
-  const faults: Fault[] = []
-  const span = withinBox ? [0, 1, 2].map((k) => withinBox.max[k] - withinBox.min[k]) : undefined
-  const names = ['depth', 'width', 'height'] as const
-  const sizes = names.map((name, k) => {
-    const open = span?.[k] ?? (limits[name]?.stock || undefined ? 1e7 : Number.NaN)
-    const found = sizesOf(limits[name], Number.isNaN(open) ? 1e7 : open)
-    if (!found)
-      faults.push({
-        code: 'limits-contradict',
-        item: candidate.id,
-        field: `limits.${name}`,
-        expected: 'a size between min and max',
-        got: limits[name],
-      })
-    else if (found.most >= 1e7)
-      faults.push({
-        code: 'unlimited-direction',
-        item: candidate.id,
-        field: `limits.${name}.max`,
-        expected: 'a greatest size, or a box to stay within',
-        got: 'none',
-      })
-    return found
-  })
-  if (!withinBox && !limits.centre)
-    faults.push({
-      code: 'unlimited-direction',
-      item: candidate.id,
-      field: 'limits.centre',
-      expected: "a region for the core's centre, or a box to stay within",
-      got: 'none',
-    })
+export function fitProblem(question: FitQuestion, tilt: number, half: number): Outcome<FitProblem> {
+  const faults = fitFaults(question)
   if (faults.length > 0) return bad(...faults)
-  const engine = new FitEngine(bay, candidate, keepOuts.value)
-  const [a, b, c] = sizes as NonNullable<(typeof sizes)[number]>[]
+  const { bay, keepOuts, limits, within } = question
+  const candidate: Candidate = {
+    ...question.candidate,
+    turn: [question.candidate.turn[0], tilt, question.candidate.turn[2]],
+  }
+  const region = (within ?? limits.centre) as Region
+  const pivot: Vec3 = [0, 1, 2].map((k) => Math.round((region.min[k] + region.max[k]) / 2)) as unknown as Vec3
+  const sizes = names.map((name, k) =>
+    sizesOf(limits[name], within ? within.max[k] - within.min[k] : unlimited),
+  ) as Sizes[]
+  const engine = new FitEngine(bay, candidate, keepOuts, pivot)
+  const box = faceBox(engine.axes, region, sizes)
+  const swing = 2 * Math.sin(half / 2) * (1 + 1e-12)
+  const reach = Math.hypot(...[0, 1, 2].map((k) => Math.max(Math.abs(box.low[k]), Math.abs(box.high[3 + k]))))
+  const looser = half > 0 ? swing * (reach + tankReach(candidate)) : 0
   const aim: Aim = {
-    weights: aimFor === 'volume' ? [1, 1, 1] : [0, 1, 1],
-    sizes: [a, b, c],
-    rows: rowsOf(candidate, limits),
+    weights: question.aim === 'volume' ? [1, 1, 1] : [0, 1, 1],
+    sizes: [sizes[0], sizes[1], sizes[2]],
+    rows: [...regionRows(engine.axes, limits, looser), ...withinRows(engine.axes, within, looser)],
   }
-  return good({ engine, aim, box: faceBox(candidate, limits, aim, withinBox) })
+  const rowsHere = [...regionRows(engine.axes, limits, 0), ...withinRows(engine.axes, within, 0)]
+  const first = turnMatrix([candidate.turn[0], 0, 0])
+  const loosened = (rule: Rule): Rule => {
+    if (half === 0) return rule
+    const [x, , z] = turned(first, rule.point)
+    return { ...rule, apart: rule.apart - swing * Math.hypot(x, z) }
+  }
+  return good({ engine, aim, box, rowsHere, loosened, looser })
 }
 
-/** Region of the centre and symmetry as rows; the region is given in the bay's axes, so it is one only for an unturned candidate. */
-function rowsOf({ turn }: Candidate, { centre, symmetric }: Limits): Row[] {
-  const rows: Row[] = []
-  const between = (k: number, least: number, most: number): void => {
-    const half = new Float64Array(6)
-    half[k] = 0.5
-    half[3 + k] = 0.5
-    rows.push({ a: half, b: least - 1e-9 }, { a: half.map((v) => -v), b: -most - 1e-9 })
-  }
-  if (centre && turn.every((t) => t === 0)) for (let k = 0; k < 3; k++) between(k, centre.min[k], centre.max[k])
-  if (symmetric) between(1, 0, 0)
-  return rows
-}
+const tankReach = ({ tanks }: Candidate): number =>
+  Math.max(
+    0,
+    ...[tanks?.left, tanks?.right].map((tank) =>
+      tank ? tank.length + Math.abs(tank.front) + Math.abs(tank.rear) + Math.abs(tank.below) + Math.abs(tank.above) : 0,
+    ),
+  )
 
-function faceBox({ turn }: Candidate, { centre }: Limits, { sizes }: Aim, withinBox?: WithinBox): FaceBox {
-  const low = new Float64Array(6).fill(-1e5)
-  const high = new Float64Array(6).fill(1e5)
+/** Faces that any core of the region may have: its middle in the region, its halves to either side. */
+function faceBox(axes: Axes, region: Region, sizes: readonly Sizes[]): FaceBox {
+  const low = new Float64Array(6)
+  const high = new Float64Array(6)
+  const corners = [0, 1, 2, 3, 4, 5, 6, 7].map((i) =>
+    intoAxes(axes, [0, 1, 2].map((k) => ((i >> k) & 1 ? region.max[k] : region.min[k])) as unknown as Vec3),
+  )
   for (let k = 0; k < 3; k++) {
-    if (withinBox) {
-      low[k] = low[3 + k] = withinBox.min[k]
-      high[k] = high[3 + k] = withinBox.max[k]
-    }
-    if (centre && turn.every((t) => t === 0)) {
-      const half = sizes[k].most / 2
-      low[k] = Math.max(low[k], centre.min[k] - half)
-      high[3 + k] = Math.min(high[3 + k], centre.max[k] + half)
-      high[k] = Math.min(high[k], centre.max[k])
-      low[3 + k] = Math.max(low[3 + k], centre.min[k])
-    }
+    const least = Math.min(...corners.map((c) => c[k])) - 1e-6
+    const most = Math.max(...corners.map((c) => c[k])) + 1e-6
+    low[k] = least - sizes[k].most / 2
+    high[k] = most
+    low[3 + k] = least
+    high[3 + k] = most + sizes[k].most / 2
   }
   return { low, high }
 }
 
-export const searchFit = ({ engine, aim, box }: FitProblem, options: FitOptions): FitResult =>
-  new FitSearch(engine, aim, box, options).run()
+/** The middle in its region, and on the car's middle where asked. */
+function regionRows(axes: Axes, { centre, symmetric }: Limits, looser: number): Row[] {
+  const rows: Row[] = []
+  const middle = (k: number): Float64Array => {
+    const a = new Float64Array(6)
+    for (let j = 0; j < 3; j++) a[j] = a[3 + j] = axes.turn[3 * k + j] / 2
+    return a
+  }
+  const between = (k: number, least: number, most: number): void => {
+    const a = middle(k)
+    rows.push(
+      { a, b: least - axes.pivot[k] - looser - 1e-9 },
+      { a: a.map((v) => -v), b: axes.pivot[k] - most - looser - 1e-9 },
+    )
+  }
+  if (centre) for (let k = 0; k < 3; k++) between(k, centre.min[k], centre.max[k])
+  if (symmetric) between(1, 0, 0)
+  return rows
+}
 
-export { candidateAt, dimension, type Faces, facesOf, valueAt }
+/** All corners of the core within a box. */
+function withinRows({ turn, pivot }: { turn: Mat3; pivot: Vec3 }, within: Region | undefined, looser: number): Row[] {
+  if (!within) return []
+  return [0, 1, 2].flatMap((k) => {
+    const lowest = new Float64Array(6)
+    const highest = new Float64Array(6)
+    for (let j = 0; j < 3; j++) {
+      const r = turn[3 * k + j]
+      lowest[r > 0 ? j : 3 + j] = r
+      highest[r > 0 ? 3 + j : j] = -r
+    }
+    return [
+      { a: lowest, b: within.min[k] - pivot[k] - looser - 1e-9 },
+      { a: highest, b: pivot[k] - within.max[k] - looser - 1e-9 },
+    ]
+  })
+}

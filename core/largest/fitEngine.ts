@@ -5,8 +5,10 @@ import type { Bay, Candidate } from '../bay/schema.ts'
 import { clearance } from '../clearance/clearance.ts'
 import { boxGap } from '../clearance/formBounds.ts'
 import type { Solid } from '../shape/form.ts'
-import { dot, type Mat3, sub, turnedBack, type Vec3 } from '../shape/vec.ts'
+import { dot, sub, turnedBack, type Vec3 } from '../shape/vec.ts'
 import {
+  type Axes,
+  axesOf,
   candidateAt,
   coreBox,
   dimension,
@@ -14,9 +16,9 @@ import {
   type Follower,
   type FollowingBox,
   facesOf,
+  intoAxes,
   isTapered,
   tankBox,
-  turnOf,
 } from './fitFrame.ts'
 import type { Row } from './fitProgram.ts'
 import { distanceTo, kept, type Rule } from './fitRule.ts'
@@ -27,21 +29,21 @@ export class FitEngine {
   readonly candidate: Candidate
   private readonly bay: Bay
   private readonly keepOuts: readonly KeepOutSolid[]
-  private readonly turn: Mat3
+  readonly axes: Axes
   private readonly stubs = new Map<string, (along: Vec3) => FollowingBox>()
   /** Times the engine was asked: the unit in which work is counted. */
   asked = 0
 
-  constructor(bay: Bay, candidate: Candidate, keepOuts: readonly KeepOutSolid[]) {
+  constructor(bay: Bay, candidate: Candidate, keepOuts: readonly KeepOutSolid[], pivot: Vec3) {
     this.bay = bay
     this.candidate = { ...candidate, pipes: [] }
     this.keepOuts = keepOuts
-    this.turn = turnOf(candidate)
+    this.axes = axesOf(candidate, pivot)
     this.learnStubs()
   }
 
   partsAt(faces: Faces): readonly Part[] {
-    const made = candidateParts(this.bay, candidateAt(this.candidate, faces))
+    const made = candidateParts(this.bay, candidateAt(this.candidate, this.axes, faces))
     if (!made.ok) throw new Error(JSON.stringify(made.faults))
     return made.value.parts
   }
@@ -87,15 +89,15 @@ export class FitEngine {
     overlapping: boolean,
     faces: Faces,
   ): Rule[] {
-    const point = turnedBack(this.turn, onKeepOut)
-    const boxes = this.boxesAt(part, turnedBack(this.turn, onPart), point, faces)
+    const point = intoAxes(this.axes, onKeepOut)
+    const boxes = this.boxesAt(part, intoAxes(this.axes, onPart), point, faces)
     const rules = boxes.map((box): Rule => ({ box, point, apart, keepOut }))
     if (!overlapping) return rules
     // A ball that lies in the keep-out is kept clear of as a whole: its middle, by so much more.
     const middle = deepInBoth(part.solid, solid)
     if (!middle) return rules
     const room = roomIn(solid, middle)
-    const inside = turnedBack(this.turn, middle)
+    const inside = intoAxes(this.axes, middle)
     return [...rules, ...boxes.map((box): Rule => ({ box, point: inside, apart: apart + room, keepOut }))]
   }
 
@@ -124,12 +126,12 @@ export class FitEngine {
 
   /** Points of a stub follow the faces; how, is read off by moving each face. */
   private learnStubs(): void {
-    const base = facesOf(this.candidate)
+    const base = facesOf(this.candidate, this.axes)
     const at = (faces: Faces) => this.partsAt(faces).filter((part) => part.kind === 'stub')
     const startOf = (part: Part): Vec3 => {
       const [form] = part.solid.forms
       if (form.form !== 'convex' || form.body.kind !== 'cylinder') throw new Error('a stub is a cylinder')
-      return turnedBack(this.turn, form.body.from)
+      return intoAxes(this.axes, form.body.from)
     }
     const still = at(base)
     const starts = Array.from({ length: 6 }, (_, j) => {
@@ -163,17 +165,17 @@ export class FitEngine {
   }
 
   /** Exact rows for half-spaces: the lowest corner of each part stays far enough above. */
-  halfSpaceRows(eased?: { keepOut: string; by: number }): Row[] {
+  halfSpaceRows(eased?: { keepOut: string; by: number }, looser = 0): Row[] {
     const rows: Row[] = []
     for (const { id, keepOut, solid } of this.keepOuts)
       for (const form of solid.forms) {
         if (form.form !== 'halfSpace') continue
         const { required, uncertainty } = askedBy(keepOut)
-        const n = turnedBack(this.turn, form.normal)
-        const offset = dot(form.normal, form.point)
+        const n = turnedBack(this.axes.turn, form.normal)
+        const offset = dot(form.normal, sub(form.point, this.axes.pivot))
         for (const { box, tolerance } of this.solidBoxes()) {
           const apart = required + uncertainty + tolerance - (eased?.keepOut === id ? eased.by : 0)
-          rows.push(cornerRow(box, n, offset + apart - 1e-9))
+          rows.push(cornerRow(box, n, offset + apart - looser - 1e-9))
         }
       }
     return rows

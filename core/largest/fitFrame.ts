@@ -1,9 +1,9 @@
 import type { Candidate } from '../bay/schema.ts'
-import { add, type Mat3, scale, turned, turnMatrix, type Vec3 } from '../shape/vec.ts'
+import { add, type Mat3, scale, sub, turned, turnedBack, turnMatrix, type Vec3 } from '../shape/vec.ts'
 
 /**
  * The six faces of a core in the candidate's own axes, mm: low x, y, z, then high x, y, z. The axes are the bay's turned by
- * the candidate's `turn`, about the bay's origin.
+ * the candidate's `turn` and begin at a pivot that stays where it is when the candidate tilts.
  */
 export type Faces = Float64Array
 
@@ -61,19 +61,25 @@ export const isTapered = (candidate: Candidate, side: 'left' | 'right'): boolean
   return taper !== undefined && (taper.depth < 1 || taper.height < 1)
 }
 
-export const turnOf = (candidate: Candidate): Mat3 => turnMatrix(candidate.turn)
-
-/** The candidate with its core between the faces. */
-export function candidateAt(candidate: Candidate, faces: Faces): Candidate {
-  const middle: Vec3 = [0, 1, 2].map((k) => faces[k] / 2 + faces[3 + k] / 2) as unknown as Vec3
-  const [depth, width, height] = [0, 1, 2].map((k) => dimension(faces, k))
-  return { ...candidate, at: [...turned(turnOf(candidate), middle)], core: { ...candidate.core, depth, width, height } }
+/** The candidate's axes: from the bay's frame into them and back. */
+export interface Axes {
+  readonly turn: Mat3
+  readonly pivot: Vec3
 }
 
-export function facesOf(candidate: Candidate): Faces {
-  const m = turnOf(candidate)
-  const back: Mat3 = [m[0], m[3], m[6], m[1], m[4], m[7], m[2], m[5], m[8]]
-  const middle = turned(back, candidate.at)
-  const half = scale([candidate.core.depth, candidate.core.width, candidate.core.height], 0.5)
-  return Float64Array.of(...add(middle, scale(half, -1)), ...add(middle, half))
+export const axesOf = ({ turn }: Candidate, pivot: Vec3): Axes => ({ turn: turnMatrix(turn), pivot })
+export const intoAxes = ({ turn, pivot }: Axes, point: Vec3): Vec3 => turnedBack(turn, sub(point, pivot))
+
+/** The candidate with its core between the faces. */
+export function candidateAt(candidate: Candidate, axes: Axes, faces: Faces): Candidate {
+  const middle: Vec3 = [faces[0] / 2 + faces[3] / 2, faces[1] / 2 + faces[4] / 2, faces[2] / 2 + faces[5] / 2]
+  const [depth, width, height] = [0, 1, 2].map((k) => dimension(faces, k))
+  const at = add(turned(axes.turn, middle), axes.pivot)
+  return { ...candidate, at: [...at], core: { ...candidate.core, depth, width, height } }
+}
+
+export function facesOf({ at, core }: Candidate, axes: Axes): Faces {
+  const middle = intoAxes(axes, at)
+  const half = scale([core.depth, core.width, core.height], 0.5)
+  return Float64Array.of(...sub(middle, half), ...add(middle, half))
 }

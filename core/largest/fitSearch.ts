@@ -1,4 +1,5 @@
 import { type Aim, logBound, sizeAbove, sizeBelow, valueAt } from './fitAim.ts'
+import type { FitProblem } from './fit.ts'
 import type { FitEngine } from './fitEngine.ts'
 import { dimension, type Faces } from './fitFrame.ts'
 import { improve } from './fitImprove.ts'
@@ -69,6 +70,8 @@ const coarse = 2e-3
  * the trial that this project began with.
  */
 export class FitSearch {
+  /** As the core at this tilt keeps them, and as every tilt of the range does; the same where there is no range. */
+  private readonly exact: Rule[] = []
   private readonly rules: Rule[] = []
   private readonly known = new Set<string>()
   private readonly nodes: Node[] = []
@@ -82,12 +85,16 @@ export class FitSearch {
   private readonly aim: Aim
   private readonly options: FitOptions
   private readonly rows: readonly Row[]
+  private readonly rowsHere: readonly Row[]
+  private readonly loosened: (rule: Rule) => Rule
 
-  constructor(engine: FitEngine, aim: Aim, box: FaceBox, options: FitOptions) {
+  constructor({ engine, aim, box, rowsHere, loosened, looser }: FitProblem, options: FitOptions) {
     this.engine = engine
     this.aim = aim
+    this.loosened = loosened
     this.options = options
-    this.rows = [...aim.rows, ...engine.halfSpaceRows(options.eased)]
+    this.rowsHere = [...rowsHere, ...engine.halfSpaceRows(options.eased)]
+    this.rows = [...aim.rows, ...engine.halfSpaceRows(options.eased, looser)]
     this.value = options.above ?? 0
     this.nodes.push({
       ...box,
@@ -169,7 +176,9 @@ export class FitSearch {
         .join()
       if (this.known.has(name)) continue
       this.known.add(name)
-      this.rules.push(rule)
+      this.exact.push(rule)
+      const loose = this.loosened(rule)
+      if (loose === rule || loose.apart > 0.01) this.rules.push(loose)
       news++
     }
     return news
@@ -185,8 +194,8 @@ export class FitSearch {
     const found = improve(
       this.engine,
       this.aim,
-      this.rows,
-      this.rules,
+      this.rowsHere,
+      this.exact,
       x,
       this.options.eased,
       (rules) => void this.learn(rules),
