@@ -99,9 +99,14 @@ export class Seeker {
     if (!this.waiting) return
     const { body, form, tree } = this.waiting
     this.waiting = undefined
-    const n = body.planes.length
-    carryPlanes(body.planes, form, tree, this.planes, 4)
-    this.planeEnd = n + 4
+    this.planeEnd = carryPlanes(
+      body.planes,
+      form,
+      tree,
+      this.planes,
+      4,
+      Math.max(1, Math.floor(body.faces.length / enoughPlanes)),
+    )
   }
 
   /** Turns the first plane square to a way out of the set; of any length, no way at all leaves it out. */
@@ -169,24 +174,38 @@ function carryVertices(vertices: Float64Array, form: MeshForm, tree: MeshTree, o
   }
 }
 
-/** n·x ≤ o with x = R·(y + centre) + at: normal Rᵀn, offset o − n·at − Rᵀn·centre. */
-function carryPlanes(planes: Float64Array, form: MeshForm, tree: MeshTree, out: Float64Array, from: number): void {
+/**
+ * Of a body of many faces every other plane, or every third and so on, is carried: any choice bounds, and looking at 10,000
+ * planes for each box costs far more than the boxes that they keep away.
+ */
+const enoughPlanes = 128
+
+/** Every `step`th plane. n·x ≤ o with x = R·(y + centre) + at: normal Rᵀn, offset o − n·at − Rᵀn·centre. Returns where it ended. */
+function carryPlanes(
+  planes: Float64Array,
+  form: MeshForm,
+  tree: MeshTree,
+  out: Float64Array,
+  from: number,
+  step: number,
+): number {
   const [m0, m1, m2, m3, m4, m5, m6, m7, m8] = form.pose.turn
   const [px, py, pz] = form.pose.at
   const [cx, cy, cz] = tree.centre
-  for (let i = 0; i < planes.length; i += 4) {
+  let at = from
+  for (let i = 0; i < planes.length; i += 4 * step, at += 4) {
     const x = planes[i]
     const y = planes[i + 1]
     const z = planes[i + 2]
     const nx = m0 * x + m3 * y + m6 * z
     const ny = m1 * x + m4 * y + m7 * z
     const nz = m2 * x + m5 * y + m8 * z
-    const at = from + i
     out[at] = nx
     out[at + 1] = ny
     out[at + 2] = nz
     out[at + 3] = planes[i + 3] - (x * px + y * py + z * pz) - (nx * cx + ny * cy + nz * cz)
   }
+  return at
 }
 
 export function bodyInTree(body: Polytope | Cylinder, form: MeshForm, tree: MeshTree): Polytope | Cylinder {
@@ -194,7 +213,7 @@ export function bodyInTree(body: Polytope | Cylinder, form: MeshForm, tree: Mesh
   const vertices = new Float64Array(body.vertices.length)
   const planes = new Float64Array(body.planes.length)
   carryVertices(body.vertices, form, tree, vertices)
-  carryPlanes(body.planes, form, tree, planes, 0)
+  carryPlanes(body.planes, form, tree, planes, 0, 1)
   return { ...body, vertices, planes }
 }
 

@@ -3,7 +3,8 @@ import { anyBody, boxBody, movedBody } from '../../test/kit/bodies.ts'
 import { bumpyMesh } from '../../test/kit/meshes.ts'
 import { seeded } from '../../test/kit/random.ts'
 import type { MeshForm } from '../shape/form.ts'
-import { mirrorY, product } from '../shape/vec.ts'
+import { hullPolytope } from '../shape/hull.ts'
+import { mirrorY, product, scale } from '../shape/vec.ts'
 import { convexDistance } from './gjk.ts'
 import { meshTree } from './meshTree.ts'
 import { emptyNearest } from './nearest.ts'
@@ -81,6 +82,29 @@ function boxGap(box: Float64Array, { points, count }: ConvexSet): number {
     }),
   )
 }
+
+test('of a body of 1,996 faces some planes are looked at, and no bound is beyond the distance (300 boxes, seed 62)', () => {
+  const random = seeded(62)
+  const near = emptyNearest()
+  const ball = hullPolytope(Array.from({ length: 1000 }, () => scale(random.unit(), 50)))
+  if (!ball.ok) throw new Error('no hull')
+  let tight = 0
+  for (let i = 0; i < 300; i++) {
+    const form: MeshForm = { form: 'mesh', mesh, pose: { turn: random.turn(), at: random.point(100) } }
+    const seeker = new Seeker().fill(ball.value, form, tree)
+    seeker.readyPlanes()
+    expect(seeker.planeEnd / 4 - 1).toBeGreaterThanOrEqual(128)
+    expect(seeker.planeEnd / 4 - 1).toBeLessThan(256)
+    const middle = random.point(250)
+    const size = random.size(0.01, 90)
+    const box = Float64Array.from([...middle.map((x) => x - size), ...middle.map((x) => x + size)])
+    convexDistance(seeker.set, setBox(box), Infinity, near)
+    const bound = boxBound(seeker, box, 0, Infinity)
+    expect(bound).toBeLessThanOrEqual(near.atMost + 1e-9)
+    if (bound > 0.8 * near.atMost) tight++
+  }
+  expect(tight).toBeGreaterThan(200)
+})
 
 test('a bound beyond what is asked for is enough', () => {
   const body = boxBody(10, 10, 10)
