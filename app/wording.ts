@@ -112,6 +112,7 @@ const leads: Record<string, Lead> = {
   'unknown-bender': 'no such bender',
   'unknown-candidate': 'no such candidate',
   'no-candidate': 'nothing to check',
+  'unknown-pair': 'no such row in the ledger',
   'same-port': 'the pipe ends where it begins',
   'wall-too-thick': 'the wall fills the pipe',
   'min-over-max': 'the least is above the most',
