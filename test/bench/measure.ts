@@ -48,7 +48,7 @@ async function timesOf(scene: Scene, way: Way): Promise<number[]> {
   while (performance.now() - begin < warmUp)
   const each = (performance.now() - begin) / runs
   const repeats = Math.max(1, Math.min(2000, Math.ceil(2 / each)))
-  const rounds = way.most ? 1 : 3
+  const rounds = way.most ? Math.ceil(way.most / inputs) : 3
   const times: number[] = []
   for (let round = 0; round < rounds; round++)
     for (let i = 0; i < inputs; i++) {
