@@ -72,10 +72,11 @@ function buildTree(mesh: Mesh, quality: TreeQuality): MeshTree {
   const centre = middle(mesh.positions)
   const positions = new Float64Array(mesh.positions.length)
   let reach = 0
-  for (let i = 0; i < positions.length; i++) {
-    positions[i] = mesh.positions[i] - centre[i % 3]
-    reach = Math.max(reach, Math.abs(positions[i]))
-  }
+  for (let k = 0; k < 3; k++)
+    for (let i = k; i < positions.length; i += 3) {
+      positions[i] = mesh.positions[i] - centre[k]
+      reach = Math.max(reach, Math.abs(positions[i]))
+    }
   const geometry = new BufferGeometry()
   geometry.setAttribute('position', new BufferAttribute(positions, 3))
   // The library sorts the index it is given: it gets a copy, the mesh stays as it is.

@@ -14,8 +14,8 @@ export function mergeVertices(given: Float64Array): MergedVertices {
   const count = given.length / 3
   const numbers = new Uint32Array(count)
   // Adding 0 turns −0 into 0, so that equal numbers have equal bits.
-  const clean = Float64Array.from(given)
-  for (let i = 0; i < clean.length; i++) clean[i] += 0
+  const clean = new Float64Array(given.length)
+  for (let i = 0; i < clean.length; i++) clean[i] = given[i] + 0
   const bits = new Uint32Array(clean.buffer)
 
   let hashes = new Uint32Array(Math.max(16, count >> 2))
