@@ -2,7 +2,7 @@ import type { KeepOutSolid } from '../bay/part.ts'
 import type { Bay, Candidate, Limits } from '../bay/schema.ts'
 import { bad, type Fault, good, type Outcome } from '../fault.ts'
 import { type Mat3, turned, turnMatrix, type Vec3 } from '../shape/vec.ts'
-import { type Aim, type Sizes, sizesOf } from './fitAim.ts'
+import { type Aim, leastSize, type Sizes, sizesOf } from './fitAim.ts'
 import { FitEngine } from './fitEngine.ts'
 import { type Axes, intoAxes } from './fitFrame.ts'
 import type { Row } from './fitProgram.ts'
@@ -86,9 +86,10 @@ export function fitProblem(question: FitQuestion, tilt: number, half: number): O
   }
   const region = (within ?? limits.centre) as Region
   const pivot: Vec3 = [0, 1, 2].map((k) => Math.round((region.min[k] + region.max[k]) / 2)) as unknown as Vec3
-  const sizes = names.map((name, k) =>
+  const open = names.map((name, k) =>
     sizesOf(limits[name], within ? within.max[k] - within.min[k] : unlimited),
   ) as Sizes[]
+  const sizes = withFeet(open, candidate)
   const engine = new FitEngine(bay, candidate, keepOuts, pivot)
   const box = faceBox(engine.axes, region, sizes)
   const swing = 2 * Math.sin(half / 2) * (1 + 1e-12)
@@ -103,8 +104,15 @@ export function fitProblem(question: FitQuestion, tilt: number, half: number): O
   const first = turnMatrix([candidate.turn[0], 0, 0])
   const loosened = (rule: Rule): Rule => {
     if (half === 0) return rule
-    const [x, , z] = turned(first, rule.point)
-    return { ...rule, apart: rule.apart - swing * Math.hypot(x, z) }
+    let away = 0
+    for (let i = 0; i < 8; i++) {
+      const [x, , z] = turned(
+        first,
+        [0, 1, 2].map((k) => ((i >> k) & 1 ? rule.to[k] : rule.from[k])) as unknown as Vec3,
+      )
+      away = Math.max(away, Math.hypot(x, z))
+    }
+    return { ...rule, apart: rule.apart - swing * away }
   }
   return good({ engine, aim, box, rowsHere, loosened, looser })
 }
@@ -116,6 +124,15 @@ const tankReach = ({ tanks }: Candidate): number =>
       tank ? tank.length + Math.abs(tank.front) + Math.abs(tank.rear) + Math.abs(tank.below) + Math.abs(tank.above) : 0,
     ),
   )
+
+/** A tank's foot is the core's face grown by its overhangs, which may be negative: it has to keep a size of its own. */
+function withFeet(sizes: readonly Sizes[], { tanks }: Candidate): Sizes[] {
+  const feet = [tanks?.left, tanks?.right].flatMap((tank) => (tank ? [tank] : []))
+  const least = [0, 1, 2].map((k) =>
+    Math.max(0, ...feet.map((t) => leastSize - (k === 0 ? t.front + t.rear : k === 2 ? t.below + t.above : leastSize))),
+  )
+  return sizes.map((s, k) => ({ ...s, least: Math.min(s.most, Math.max(s.least, least[k])) }))
+}
 
 /** Faces that any core of the region may have: its middle in the region, its halves to either side. */
 function faceBox(axes: Axes, region: Region, sizes: readonly Sizes[]): FaceBox {

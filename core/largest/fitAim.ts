@@ -12,6 +12,8 @@ export interface Sizes {
 }
 
 const slight = 1e-9
+/** No core is thinner than this, mm, whatever the limits leave open. */
+export const leastSize = 1
 
 /** The largest size that can be had and is no more than `size`; undefined where there is none. */
 export function sizeBelow({ list, least, most }: Sizes, size: number): number | undefined {
@@ -31,7 +33,7 @@ export function sizesOf(
   limit: (Limits['depth'] & { pitch?: number; offset?: number }) | undefined,
   open: number,
 ): Sizes | undefined {
-  const least = limit?.min ?? slight
+  const least = limit?.min ?? leastSize
   const most = limit?.max ?? open
   if (least > most) return undefined
   const listed = limit?.stock ? [...limit.stock].sort((a, b) => a - b) : rowsOf(limit, least, most)

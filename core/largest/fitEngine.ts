@@ -4,7 +4,7 @@ import { candidateParts } from '../bay/parts.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
 import { clearance } from '../clearance/clearance.ts'
 import { boxGap } from '../clearance/formBounds.ts'
-import type { Solid } from '../shape/form.ts'
+import type { Polytope, Solid } from '../shape/form.ts'
 import { dot, sub, turnedBack, type Vec3 } from '../shape/vec.ts'
 import {
   type Axes,
@@ -20,7 +20,7 @@ import {
   isTapered,
   tankBox,
 } from './fitFrame.ts'
-import type { Row } from './fitProgram.ts'
+import { type Row, solveProgram } from './fitProgram.ts'
 import { distanceTo, kept, type Rule } from './fitRule.ts'
 import { deepInBoth } from './placeBody.ts'
 
@@ -91,14 +91,52 @@ export class FitEngine {
   ): Rule[] {
     const point = intoAxes(this.axes, onKeepOut)
     const boxes = this.boxesAt(part, intoAxes(this.axes, onPart), point, faces)
-    const rules = boxes.map((box): Rule => ({ box, point, apart, keepOut }))
+    const { from, to } = this.obstacleAt(solid, point)
+    const rules = boxes.map((box): Rule => ({ box, from, to, apart, keepOut }))
     if (!overlapping) return rules
     // A ball that lies in the keep-out is kept clear of as a whole: its middle, by so much more.
     const middle = deepInBoth(part.solid, solid)
     if (!middle) return rules
     const room = roomIn(solid, middle)
     const inside = intoAxes(this.axes, middle)
-    return [...rules, ...boxes.map((box): Rule => ({ box, point: inside, apart: apart + room, keepOut }))]
+    const deep = this.obstacleAt(solid, inside)
+    return [
+      ...rules,
+      ...boxes.map((box): Rule => ({ box, from: inside, to: inside, apart: apart + room, keepOut })),
+      ...boxes.map((box): Rule => ({ box, ...deep, apart, keepOut })),
+    ]
+  }
+
+  /** The widest box about a point that lies in one convex piece of a keep-out; the point itself where there is none. */
+  private obstacleAt(solid: Solid, point: Vec3): { from: Vec3; to: Vec3 } {
+    let best: { from: Vec3; to: Vec3 } = { from: point, to: point }
+    let widest = 0
+    for (const form of solid.forms) {
+      if (form.form !== 'convex' || form.body.kind !== 'polytope') continue
+      const box = inscribedBox(this.planesInAxes(form.body), point)
+      const width = box ? box.to.reduce((sum, x, k) => sum + x - box.from[k], 0) : 0
+      if (box && width > widest) {
+        best = box
+        widest = width
+      }
+    }
+    return best
+  }
+
+  private readonly planes = new WeakMap<Polytope, Row[]>()
+  /** Face planes in the candidate's axes as rows −n·x ≥ −offset. */
+  private planesInAxes(body: Polytope): Row[] {
+    let rows = this.planes.get(body)
+    if (!rows) {
+      const { planes } = body
+      rows = Array.from({ length: planes.length / 4 }, (_, i): Row => {
+        const n: Vec3 = [planes[4 * i], planes[4 * i + 1], planes[4 * i + 2]]
+        const local = turnedBack(this.axes.turn, n)
+        return { a: Float64Array.from(local, (x) => -x), b: dot(n, this.axes.pivot) - planes[4 * i + 3] }
+      })
+      this.planes.set(body, rows)
+    }
+    return rows
   }
 
   /** Boxes in the part that come nearest to the point: the core, the tank up to the section at the contact, a point of a stub. */
@@ -118,7 +156,7 @@ export class FitEngine {
       const rounded = Math.round(share * steps) / steps
       const box = tankBox(this.candidate, side, rounded)
       const exact = tankBox(this.candidate, side, share)
-      const rule = (of: FollowingBox): Rule => ({ box: of, point, apart: 0, keepOut: '' })
+      const rule = (of: FollowingBox): Rule => ({ box: of, from: point, to: point, apart: 0, keepOut: '' })
       if (distanceTo(rule(box), faces) <= distanceTo(rule(exact), faces) + 0.25) return [box]
     }
     return [tankBox(this.candidate, side, share)]
@@ -206,6 +244,30 @@ function cornerRow(box: FollowingBox, n: Vec3, least: number): Row {
     b -= n[k] * follower.offset
   }
   return { a, b }
+}
+
+/**
+ * A box that holds the point and lies within the planes, with the greatest sum of its sides; undefined where the point does
+ * not lie within them. Drawn in by a grain, so that it lies inside for sure.
+ */
+function inscribedBox(planes: readonly Row[], point: Vec3): { from: Vec3; to: Vec3 } | undefined {
+  const rows = planes.map(({ a, b }): Row => {
+    const both = new Float64Array(6)
+    // The corner farthest out along the plane's normal: −a·x ≤ −b.
+    for (let k = 0; k < 3; k++) both[a[k] < 0 ? 3 + k : k] = a[k]
+    return { a: both, b }
+  })
+  const inside = planes.every(({ a, b }) => a[0] * point[0] + a[1] * point[1] + a[2] * point[2] >= b - 1e-7)
+  if (!inside) return undefined
+  const low = Float64Array.of(...point.map((x) => x - 2000), ...point)
+  const high = Float64Array.of(...point, ...point.map((x) => x + 2000))
+  const { x, infeasible } = solveProgram(Float64Array.of(-1, -1, -1, 1, 1, 1), rows, low, high)
+  if (infeasible) return undefined
+  const worst = Math.min(0, ...rows.map(({ a, b }) => a.reduce((sum, v, j) => sum + v * x[j], -b)))
+  const grain = 1e-7 - worst
+  const from = [0, 1, 2].map((k) => Math.min(point[k], x[k] + grain)) as unknown as Vec3
+  const to = [0, 1, 2].map((k) => Math.max(point[k], x[3 + k] - grain)) as unknown as Vec3
+  return { from, to }
 }
 
 /** Radius of a ball about a point that lies in the solid for sure: the way to the nearest face plane of a convex piece. */

@@ -21,7 +21,7 @@ export interface FollowingBox {
   readonly high: readonly [Follower, Follower, Follower]
 }
 
-export const valueOf = ({ onLow, onHigh, offset }: Follower, faces: Faces, axis: number): number =>
+export const followed = ({ onLow, onHigh, offset }: Follower, faces: Faces, axis: number): number =>
   onLow * faces[axis] + onHigh * faces[3 + axis] + offset
 
 export const dimension = (faces: Faces, axis: number): number => faces[3 + axis] - faces[axis]

@@ -28,7 +28,7 @@ export function holdsOf(
   pairs: readonly LedgerPair[],
   stop: () => 'time' | 'cancelled' | null = () => null,
 ): Hold[] {
-  const before = valueOf(question, faces)
+  const before = worthOf(question, faces)
   const seen = new Set<string>()
   const holds: Hold[] = []
   for (const pair of pairs) {
@@ -48,7 +48,7 @@ export function holdsOf(
   return holds.sort((a, b) => b.gainPerMm - a.gainPerMm)
 }
 
-const valueOf = ({ aim }: FitQuestion, faces: Faces): number =>
+const worthOf = ({ aim }: FitQuestion, faces: Faces): number =>
   (aim === 'volume' ? dimension(faces, 0) : 1) * dimension(faces, 1) * dimension(faces, 2)
 
 function solvedAgain(
@@ -59,9 +59,9 @@ function solvedAgain(
   eased?: { keepOut: string; by: number },
 ): number {
   const problem = fitProblem(question, tilt, 0)
-  if (!problem.ok) return valueOf(question, start)
+  if (!problem.ok) return worthOf(question, start)
   // A clearance made larger leaves less than there was: then nothing is known to begin with.
-  const above = eased && eased.by < 0 ? 0 : valueOf(question, start) * (1 - 1e-9)
+  const above = eased && eased.by < 0 ? 0 : worthOf(question, start) * (1 - 1e-9)
   return new FitSearch(problem.value, {
     within: 2e-4,
     work: 2000,

@@ -1,4 +1,4 @@
-import { type Aim, sizeBelow, valueAt } from './fitAim.ts'
+import { type Aim, leastSize, sizeBelow, valueAt } from './fitAim.ts'
 import type { FitEngine } from './fitEngine.ts'
 import { dimension, type Faces } from './fitFrame.ts'
 import { type Row, solveProgram } from './fitProgram.ts'
@@ -93,5 +93,5 @@ function step(
   sizes.forEach((size, k) => {
     if (size !== undefined) found[3 + k] = found[k] + size
   })
-  return [0, 1, 2].every((k) => dimension(found, k) > 0) ? found : null
+  return [0, 1, 2].every((k) => dimension(found, k) > leastSize / 2) ? found : null
 }

@@ -1,16 +1,17 @@
 import type { Vec3 } from '../shape/vec.ts'
-import { type Faces, type Follower, type FollowingBox, valueOf } from './fitFrame.ts'
+import { type Faces, type Follower, type FollowingBox, followed } from './fitFrame.ts'
 import type { Row } from './fitProgram.ts'
 
 /**
- * A rule that every core must keep: the box that follows it stays at least `apart` from a point of a keep-out.
- * Its distance is a convex function of the faces: Σ gap², the gap along an axis being the greater of "point beyond the high
- * side", "point below the low side" and 0.
+ * A rule that every core must keep: the box that follows it stays at least `apart` from a box that lies in a keep-out (often
+ * a single point). Their distance is a convex function of the faces: Σ gap², the gap along an axis being the greater of
+ * "obstacle beyond the high side", "obstacle below the low side" and 0.
  */
 export interface Rule {
   readonly box: FollowingBox
-  /** In the candidate's axes, mm. */
-  readonly point: Vec3
+  /** Obstacle, from its low to its high corner; in the candidate's axes, mm. */
+  readonly from: Vec3
+  readonly to: Vec3
   readonly apart: number
   readonly keepOut: string
 }
@@ -25,7 +26,7 @@ export interface FaceBox {
 const grain = 1e-7
 export const kept = 4e-7
 
-/** One way of keeping a rule: the point beyond the high side ('above') or below the low side of an axis. */
+/** One way of keeping a rule: the obstacle beyond the high side ('above') or below the low side of an axis. */
 export interface Way {
   readonly axis: 0 | 1 | 2
   readonly side: 'above' | 'below'
@@ -38,10 +39,10 @@ export const ways: readonly Way[] = ([0, 1, 2] as const).flatMap((axis): Way[] =
 const followerOf = (rule: Rule, { axis, side }: Way): Follower =>
   side === 'above' ? rule.box.high[axis] : rule.box.low[axis]
 
-/** How far the point is out along a way; negative where it is not. */
+/** How far the obstacle is out along a way; negative where it is not. */
 export function outBy(rule: Rule, way: Way, faces: Faces): number {
-  const value = valueOf(followerOf(rule, way), faces, way.axis)
-  return way.side === 'above' ? rule.point[way.axis] - value : value - rule.point[way.axis]
+  const value = followed(followerOf(rule, way), faces, way.axis)
+  return way.side === 'above' ? rule.from[way.axis] - value : value - rule.to[way.axis]
 }
 
 /** Least and most of `outBy` in a box of faces: followers never fall when a face rises. */
@@ -51,7 +52,7 @@ export function outRange(rule: Rule, way: Way, { low, high }: FaceBox): [number,
     : [outBy(rule, way, low), outBy(rule, way, high)]
 }
 
-/** Distance of the point to the box, mm; 0 inside. */
+/** Distance of the two boxes, mm; 0 where they meet. */
 export function distanceTo(rule: Rule, faces: Faces): number {
   let squared = 0
   for (const way of ways) {
@@ -83,7 +84,7 @@ export function standing(rule: Rule, box: FaceBox): Standing {
   return ways.some((way) => outRange(rule, way, box)[1] >= -grain) ? 'open' : 'broken'
 }
 
-/** Least that the point must be out along each axis, whatever the other axes give; 0 where they may do it alone. */
+/** Least that the obstacle must be out along each axis, whatever the other axes give; 0 where they may do it alone. */
 export function mustBeOut(rule: Rule, box: FaceBox): [number, number, number] {
   const apart = Math.max(0, rule.apart - grain)
   const most = [0, 1, 2].map((axis) =>
@@ -162,7 +163,7 @@ function addOut(a: Float64Array, rule: Rule, way: Way, factor: number): void {
 
 const outOffset = (rule: Rule, way: Way): number => {
   const { offset } = followerOf(rule, way)
-  return way.side === 'above' ? rule.point[way.axis] - offset : offset - rule.point[way.axis]
+  return way.side === 'above' ? rule.from[way.axis] - offset : offset - rule.to[way.axis]
 }
 
 /** The row "out along this way by at least `by`". */
@@ -173,7 +174,7 @@ export function wayRow(rule: Rule, way: Way, by: number): Row {
 }
 
 /**
- * A linear row that only cores which keep the rule keep: the tangent of the convex distance. Where the point is not outside
+ * A linear row that only cores which keep the rule keep: the tangent of the convex distance. Where the obstacle is not outside
  * at all, the way that costs least.
  */
 export function tangentRow(rule: Rule, faces: Faces, cost: (way: Way, missing: number) => number): Row {

@@ -1,21 +1,14 @@
-import { type Aim, logBound, sizeAbove, sizeBelow, valueAt } from './fitAim.ts'
+import { type Aim, leastSize, logBound, valueAt } from './fitAim.ts'
+import { branches } from './fitBranch.ts'
 import type { FitProblem } from './fit.ts'
 import type { FitEngine } from './fitEngine.ts'
 import { dimension, type Faces } from './fitFrame.ts'
 import { improve } from './fitImprove.ts'
-import { type Row, solveProgram } from './fitProgram.ts'
-import {
-  distanceTo,
-  type FaceBox,
-  mustBeOut,
-  openWays,
-  outRange,
-  type Rule,
-  secantErrors,
-  secantRow,
-  standing,
-  wayRow,
-} from './fitRule.ts'
+import { LogProgram } from './fitLogProgram.ts'
+import { type Node, sizeRows } from './fitNode.ts'
+import type { Row } from './fitProgram.ts'
+import { propagated } from './fitPropagate.ts'
+import { distanceTo, type FaceBox, type Rule, secantRow, standing } from './fitRule.ts'
 
 export interface FitOptions {
   /** Share of the best value by which the bound may exceed it. */
@@ -42,19 +35,8 @@ export interface FitResult {
   readonly nodes: number
 }
 
-interface Node extends FaceBox {
-  /** Least and greatest size of each dimension that still counts. */
-  readonly sizes: readonly [number, number][]
-  /** Logarithm of the bound. */
-  readonly bound: number
-  /** Ways chosen that hang on two faces, and so are no interval of one. */
-  readonly extra: readonly Row[]
-  /** Rules whose ways such rows have told apart already. */
-  readonly told: readonly Rule[]
-}
-
 const roundsAskingEngine = 3
-const roundsOfCuts = 6
+const roundsOfCuts = 9
 /** A violation that the program's answer may have before the mesh is asked again, mm. */
 const nearlyKept = 3
 const coarse = 2e-3
@@ -110,7 +92,9 @@ export class FitSearch {
     for (;;) {
       const open = this.nodes[0]?.bound ?? -Infinity
       const log = Math.max(open, this.closed)
-      const upperBound = Math.max(this.value, Math.exp(log) * (1 + 1e-12))
+      // Nodes were given up for having no more than this; what they hold beyond the best is not known better.
+      const givenUp = this.value > 0 ? this.value * (1 + this.options.within) : 0
+      const upperBound = Math.max(givenUp, Math.exp(log) * (1 + 1e-12))
       const done = (stopped: FitResult['stopped']): FitResult => ({
         best: this.best,
         value: this.value,
@@ -119,7 +103,9 @@ export class FitSearch {
         conflict: this.conflictNames(),
         nodes: this.looked,
       })
-      if (this.nodes.length === 0 || open <= this.target()) return done('proved')
+      if (this.nodes.length === 0 || open <= this.target())
+        // What is too narrow to be cut further, and still better, stays unproved.
+        return done(this.closed <= this.target() + 1e-12 || this.closed === -Infinity ? 'proved' : 'work')
       if (this.looked >= this.options.work) return done('work')
       const asked = this.options.stop()
       if (asked) return done(asked)
@@ -151,27 +137,42 @@ export class FitSearch {
 
   private look(given: Node): void {
     let node: Node = given
+    let at: Faces = given.low
     for (let round = 0; ; round++) {
-      const tight = this.propagated(node)
+      const tight = propagated(node, this.aim, this.rules, this.value * (1 + this.options.within), (rule) =>
+        this.note(rule),
+      )
       if (!tight) return
       const found = this.bounded(tight)
       node = { ...tight, bound: Math.min(given.bound, found.bound) }
-      if (node.bound <= this.target()) return this.close(node.bound)
+      if (node.bound <= this.target()) {
+        this.close(node.bound)
+        return
+      }
       const worst = this.worstKnown(found.x)
+      at = found.x
+      if (!isCore(at)) break
       if (round === 0 && this.looked % Math.min(16, 1 + (this.failures >> 3)) === 0) this.tryFrom(found.x, node)
-      if (node.bound <= this.target()) return this.close(node.bound)
-      if (round >= roundsAskingEngine || worst > nearlyKept) return this.branch(node, found.x)
+      if (node.bound <= this.target()) {
+        this.close(node.bound)
+        return
+      }
+      if (round >= roundsAskingEngine || worst > nearlyKept) break
       const news = this.learn(this.engine.broken(found.x, coarse, this.options.eased))
-      if (node.bound <= this.target()) return this.close(node.bound)
-      if (news === 0) return this.branch(node, found.x)
+      if (node.bound <= this.target()) {
+        this.close(node.bound)
+        return
+      }
+      if (news === 0) break
     }
+    this.branch(node, at)
   }
 
   private learn(rules: readonly Rule[]): number {
     let news = 0
     for (const rule of rules) {
       const { low, high } = rule.box
-      const name = [...rule.point, rule.apart, ...[...low, ...high].flatMap((f) => [f.onLow, f.offset])]
+      const name = [...rule.from, ...rule.to, rule.apart, ...[...low, ...high].flatMap((f) => [f.onLow, f.offset])]
         .map((x) => Math.round(x * 1e7))
         .join()
       if (this.known.has(name)) continue
@@ -209,70 +210,10 @@ export class FitSearch {
     } else this.failures++
   }
 
-  /** Tightens faces and sizes by what must hold; null where nothing is left. */
-  private propagated(given: Node): Node | null {
-    const low = given.low.slice()
-    const high = given.high.slice()
-    const sizes = given.sizes.map(([a, b]) => [a, b] as [number, number])
-    const node = { ...given, low, high, sizes }
-    for (let round = 0; round < 4; round++) {
-      const before = low.reduce((s, x, j) => s + high[j] - x, 0)
-      if (!this.tightenSizes(node)) return null
-      for (const rule of this.rules) if (!this.tightenBy(rule, node)) return null
-      for (const row of node.extra) if (!tightenByRow(row, node)) return null
-      if (before - low.reduce((s, x, j) => s + high[j] - x, 0) < 0.01) break
-    }
-    return node
-  }
-
-  private tightenSizes({ low, high, sizes }: { low: Faces; high: Faces; sizes: [number, number][] }): boolean {
-    for (let k = 0; k < 3; k++) {
-      const most = sizeBelow(this.aim.sizes[k], Math.min(sizes[k][1], high[3 + k] - low[k]))
-      if (most === undefined || most < sizes[k][0] - 1e-9) return false
-      sizes[k][1] = most
-    }
-    const wanted = this.value * (1 + this.options.within)
-    for (let k = 0; k < 3; k++) {
-      if (this.aim.weights[k] > 0 && wanted > 0) {
-        const others = sizes.reduce((p, [, most], j) => (j !== k && this.aim.weights[j] > 0 ? p * most : p), 1)
-        const least = sizeAbove(this.aim.sizes[k], Math.max(sizes[k][0], (wanted / others) * (1 - 1e-12)))
-        if (least === undefined || least > sizes[k][1] + 1e-9) {
-          this.close(Math.log(wanted))
-          return false
-        }
-        sizes[k][0] = Math.min(least, sizes[k][1])
-      }
-      const [least, most] = sizes[k]
-      high[k] = Math.min(high[k], high[3 + k] - least)
-      low[3 + k] = Math.max(low[3 + k], low[k] + least)
-      low[k] = Math.max(low[k], low[3 + k] - most)
-      high[3 + k] = Math.min(high[3 + k], high[k] + most)
-      if (!settle(low, high, k) || !settle(low, high, 3 + k)) return false
-    }
-    return true
-  }
-
-  private tightenBy(rule: Rule, box: { low: Faces; high: Faces }): boolean {
-    const stands = standing(rule, box)
-    if (stands === 'kept') return true
-    if (stands === 'broken') {
-      this.note(rule)
-      return false
-    }
-    const must = mustBeOut(rule, box)
-    for (let axis = 0; axis < 3; axis++) {
-      if (must[axis] <= 0) continue
-      const open = openWays(rule, box).filter((way) => way.axis === axis && outRange(rule, way, box)[1] >= must[axis])
-      if (open.length === 0) {
-        this.note(rule)
-        return false
-      }
-      if (open.length === 1 && !tightenByRow(wayRow(rule, open[0], must[axis]), box)) {
-        this.note(rule)
-        return false
-      }
-    }
-    return true
+  private branch(node: Node, x: Faces): void {
+    const children = branches(node, x, this.aim, this.rules)
+    if (children) this.offer(children)
+    else this.close(node.bound)
   }
 
   private bounded(node: Node): { x: Faces; bound: number } {
@@ -280,36 +221,26 @@ export class FitSearch {
     const rows: Row[] = [...this.rows, ...sizeRows(node), ...node.extra]
     const open = this.rules.filter((rule) => standing(rule, node) === 'open')
     const cut = new Set<Rule>()
-    let slopes = caps
+    const program = new LogProgram(this.aim, node, node.sizes)
     let bound = Infinity
     let x = middleOf(node)
     for (let round = 0; round < roundsOfCuts; round++) {
-      const c = new Float64Array(6)
-      this.aim.weights.forEach((w, k) => {
-        // A dimension without weight is still made large: stock and rows like room.
-        const s = (w > 0 ? w : 1e-6) / Math.max(1e-6, slopes[k])
-        c[k] = -s
-        c[3 + k] = s
-      })
-      const answer = solveProgram(c, rows, node.low, node.high)
+      const answer = program.solve(rows)
       if (answer.infeasible) {
         const scaled = answer.weights.map((w) => w * this.farkasScale(rows, answer.weights, node, caps))
-        const proved = logBound(this.aim, node, caps, rows, scaled)
-        return { x: answer.x, bound: Math.min(bound, proved) }
+        return { x: answer.x, bound: Math.min(bound, logBound(this.aim, node, caps, rows, scaled)) }
       }
       x = answer.x
       bound = Math.min(bound, logBound(this.aim, node, caps, rows, answer.weights))
       if (bound <= this.target()) break
-      const now = [0, 1, 2].map((k) => Math.max(dimension(x, k), 0.2 * caps[k], 1e-3))
-      const moved = now.some((s, k) => Math.abs(s - slopes[k]) > 0.02 * slopes[k])
-      slopes = now
+      const loose = program.touchAt(x)
       const worst = open
         .filter((rule) => !cut.has(rule))
         .map((rule) => ({ rule, by: rule.apart - distanceTo(rule, x) }))
         .filter(({ by }) => by > 1e-4)
         .sort((p, q) => q.by - p.by)
         .slice(0, 5)
-      if (worst.length === 0 && !moved) break
+      if (worst.length === 0 && !loose) break
       for (const { rule } of worst) {
         cut.add(rule)
         rows.push(secantRow(rule, node))
@@ -323,104 +254,6 @@ export class FitSearch {
     const nothing: Aim = { ...this.aim, weights: [0, 0, 0] }
     const gap = -logBound(nothing, node, caps, rows, weights)
     return gap > 1e-9 ? 60 / gap : 0
-  }
-
-  private branch(node: Node, x: Faces): void {
-    const size = this.sizeBetween(node, x)
-    if (size) return this.offer(size)
-    const rule = this.ruleToSplit(node, x)
-    if (rule && this.offerWays(node, rule)) return
-    this.offer(this.splitFace(node, x))
-  }
-
-  private sizeBetween(node: Node, x: Faces): Node[] | undefined {
-    for (let k = 0; k < 3; k++) {
-      const sizes = this.aim.sizes[k]
-      const [least, most] = node.sizes[k]
-      if (!sizes.list || least === most) continue
-      const now = dimension(x, k)
-      let below = sizeBelow(sizes, Math.min(now, most))
-      if (below === undefined || below < least) below = least
-      if (below >= most) below = sizeBelow(sizes, most - 1e-6)
-      if (below === undefined || below < least) continue
-      const above = sizeAbove(sizes, below + 1e-6)
-      if (above === undefined || above > most) continue
-      const part = (range: [number, number]): Node => ({
-        ...node,
-        sizes: node.sizes.map((s, j) => (j === k ? range : s)),
-      })
-      return [part([above, most]), part([least, below])]
-    }
-    return undefined
-  }
-
-  /** The broken rule with the fewest ways left, each a cut of its own. */
-  private ruleToSplit(node: Node, x: Faces): Rule | undefined {
-    let best: Rule | undefined
-    let least = Infinity
-    for (const rule of this.rules) {
-      const by = rule.apart - distanceTo(rule, x)
-      if (by < 0.05 && !(rule.apart <= 1e-7 && by >= -1e-9 && distanceTo(rule, x) === 0)) continue
-      if (standing(rule, node) !== 'open') continue
-      const open = openWays(rule, node)
-      if (node.told.includes(rule)) continue
-      const score = open.reduce((sum, way) => {
-        const [low, high] = outRange(rule, way, node)
-        return sum + Math.min(1, (high - Math.max(low, 0)) / Math.max(1, high - low)) + 0.05
-      }, 0)
-      if (score < least) {
-        least = score
-        best = rule
-      }
-    }
-    return least < 2.5 ? best : undefined
-  }
-
-  /** One child a way, each without the ways before it; false where some child would not be smaller. */
-  private offerWays(node: Node, rule: Rule): boolean {
-    const open = openWays(rule, node)
-    const axes = new Set(open.map((way) => way.axis)).size
-    const by = Math.max(0, rule.apart - 1e-7) / Math.sqrt(axes)
-    const children: Node[] = []
-    let rest: Node = node
-    for (const way of open) {
-      const [least, most] = outRange(rule, way, rest)
-      if (most < by) continue
-      if (least >= by - 1e-6) return false
-      const child = withRow(rest, rule, wayRow(rule, way, by))
-      if (child) children.push(child)
-      const out = wayRow(rule, way, by)
-      const without = withRow(rest, rule, { a: out.a.map((v) => -v), b: -out.b })
-      if (!without) break
-      rest = without
-    }
-    this.offer(children)
-    return true
-  }
-
-  /** Cuts the face that the loosest secants of broken rules hang on, at the program's answer; else the widest. */
-  private splitFace(node: Node, x: Faces): Node[] {
-    const errors = new Float64Array(6)
-    for (const rule of this.rules)
-      if (rule.apart - distanceTo(rule, x) > 1e-4 && standing(rule, node) === 'open')
-        secantErrors(rule, node, x, errors)
-    const width = (j: number): number => node.high[j] - node.low[j]
-    let face = 0
-    const worth = (j: number): number => (width(j) > 1e-6 ? errors[j] + 1e-9 * width(j) : -1)
-    for (let j = 1; j < 6; j++) if (worth(j) > worth(face)) face = j
-    if (worth(face) < 0) {
-      this.close(node.bound)
-      return []
-    }
-    const at = Math.min(node.high[face] - 0.1 * width(face), Math.max(node.low[face] + 0.1 * width(face), x[face]))
-    const high = node.high.slice()
-    high[face] = at
-    const low = node.low.slice()
-    low[face] = at
-    return [
-      { ...node, high },
-      { ...node, low },
-    ]
   }
 
   private offer(children: readonly Node[]): void {
@@ -438,49 +271,6 @@ export class FitSearch {
   }
 }
 
+const isCore = (x: Faces): boolean => [0, 1, 2].every((k) => dimension(x, k) > leastSize / 2)
+
 const middleOf = ({ low, high }: FaceBox): Faces => low.map((l, j) => (l + high[j]) / 2)
-
-/** Faces that cross by a rounding are one; by more, there is nothing left. */
-function settle(low: Faces, high: Faces, j: number): boolean {
-  if (low[j] <= high[j]) return true
-  if (low[j] - high[j] > 1e-7) return false
-  const at = (low[j] + high[j]) / 2
-  low[j] = at
-  high[j] = at
-  return true
-}
-
-function sizeRows({ sizes }: Node): Row[] {
-  return sizes.flatMap(([least, most], k) => {
-    const up = new Float64Array(6)
-    up[3 + k] = 1
-    up[k] = -1
-    return [
-      { a: up, b: least - 1e-9 },
-      { a: up.map((v) => -v), b: -most - 1e-9 },
-    ]
-  })
-}
-
-/** The node with one more row: an interval where the row hangs on one face, else a row of its own. Null where nothing is left. */
-function withRow(node: Node, rule: Rule, row: Row): Node | null {
-  const box = { low: node.low.slice(), high: node.high.slice() }
-  if (!tightenByRow(row, box)) return null
-  const single = row.a.reduce((n, v) => (v !== 0 ? n + 1 : n), 0) === 1
-  return single ? { ...node, ...box } : { ...node, ...box, extra: [...node.extra, row], told: [...node.told, rule] }
-}
-
-/** Narrows the box to what a·x ≥ b leaves of it; false where that is nothing. */
-function tightenByRow({ a, b }: Row, { low, high }: { low: Faces; high: Faces }): boolean {
-  let most = -b
-  for (let j = 0; j < 6; j++) if (a[j] !== 0) most += a[j] * (a[j] > 0 ? high[j] : low[j])
-  if (most < -1e-7) return false
-  for (let j = 0; j < 6; j++) {
-    if (a[j] === 0) continue
-    // What face j has to give when all others give their best, and a grain for rounding.
-    const spare = Math.max(0, most) / Math.abs(a[j]) + 1e-9
-    if (a[j] > 0) low[j] = Math.max(low[j], high[j] - spare)
-    else high[j] = Math.min(high[j], low[j] + spare)
-  }
-  return true
-}
