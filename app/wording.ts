@@ -120,6 +120,10 @@ const leads: Record<string, Lead> = {
   'must-stay': 'safety parts and lamps stay while the part is offered up',
   'foot-not-positive': 'nothing is left of the tank’s foot',
   'points-inward': 'points into the tank',
+  // Best place
+  'no-keep-out': 'nothing to keep away from: every place is as good',
+  'centre-out-of-reach': 'the region for the centre is out of reach',
+  'tilt-range': '',
   // Shapes
   'too-few-points': '',
   'repeated-point': 'a point comes twice',
@@ -153,6 +157,7 @@ const leads: Record<string, Lead> = {
   'angle-too-large': 'too large an angle',
   // Meshes
   'mesh-missing': 'the mesh is not there',
+  'mesh-differs': 'another mesh of that name lies there',
   'mesh-outside-folder': 'a mesh must lie in the bay’s folder',
   'mesh-empty-file': 'the file is empty',
   'mesh-too-big': 'too big',

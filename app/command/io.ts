@@ -4,6 +4,8 @@ export interface Io {
   readonly err: (text: string) => void
   /** Width to fit tables in; undefined where stdout is no terminal. */
   readonly columns?: number
+  /** Width of stderr where it is a terminal on which a line can be written over; undefined where it is not. */
+  readonly rewritableColumns?: number
   /** Whether stdout takes colours. */
   readonly colour: boolean
   /** Plain ASCII instead of marks and mathematical signs. */
@@ -28,6 +30,7 @@ export function processIo({ stdout, stderr, env }: Pick<NodeJS.Process, 'stdout'
       stderr.write(shown(text))
     },
     columns: stdout.isTTY ? stdout.columns : undefined,
+    rewritableColumns: stderr.isTTY && env.TERM !== 'dumb' ? stderr.columns : undefined,
     colour: takesColour(env, stdout.isTTY),
     ascii,
   }

@@ -2,6 +2,7 @@ import type { MeshReport } from '../../core/shape/meshCheck.ts'
 import { type MeshUnit, meshUnits } from '../../core/shape/meshShape.ts'
 import { formatLength, type PeopleUnits } from '../../core/units/lengthText.ts'
 import type { LoadedMesh } from '../files/bayMeshes.ts'
+import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
 import { type Column, tableText, wrapped } from './table.ts'
 import { counted, listed } from './words.ts'
@@ -23,18 +24,11 @@ export function meshText(
   ]
   const paragraphs = [
     `${file.name}: ${format}, ${grouped(file.bytes)} bytes`,
-    facts
-      .map(
-        ([name, fact]) =>
-          `${name.padEnd(12)}${wrapped(fact, (io.columns ?? 100) - 12).replaceAll('\n', `\n${' '.repeat(12)}`)}`,
-      )
-      .join('\n'),
+    factsText(facts, io.columns),
     ...(unit ? [] : [unitTable(report, io), wrapped(unitQuestion(format), io.columns)]),
   ]
   return `${paragraphs.join('\n\n')}\n`
 }
-
-type Fact = readonly [name: string, fact: string]
 
 function countFacts({ report, trianglesInFile, bentFaces }: LoadedMesh): Fact[] {
   const left = [

@@ -1,11 +1,9 @@
-import { access } from 'node:fs/promises'
 import { basename } from 'node:path'
 import { Option } from 'commander'
 import { writeBay } from '../../core/bay/write.ts'
-import type { Fault, Outcome } from '../../core/fault.ts'
-import { bad, good } from '../../core/fault.ts'
 import type { PeopleUnits } from '../../core/units/lengthText.ts'
 import { saveAtomically } from '../files/saveAtomically.ts'
+import { alreadyThere, bayEnding, bayPathOf } from './bayPath.ts'
 import { type AddCommand, answered, refuse } from './command.ts'
 import type { Io } from './io.ts'
 import { starterBay } from './starterBay.ts'
@@ -29,7 +27,7 @@ export const addNew: AddCommand = (program, io, ends) => {
 async function writeNew(file: string, { units, force }: NewOptions, io: Io): Promise<number> {
   const bayPath = bayPathOf(file)
   if (!bayPath.ok) return refuse(io, bayPath.faults)
-  const stem = bayPath.value.slice(0, -ending.length)
+  const stem = bayPath.value.slice(0, -bayEnding.length)
   const readmePath = `${stem}.README.md`
   if (!force) {
     const there = [...(await alreadyThere(bayPath.value)), ...(await alreadyThere(readmePath))]
@@ -42,30 +40,4 @@ async function writeNew(file: string, { units, force }: NewOptions, io: Io): Pro
     `Wrote ${bayPath.value}\nWrote ${readmePath}, which explains every field\n\nNext: gapwright check ${bayPath.value}\n`,
   )
   return answered.good
-}
-
-const ending = '.bay.json'
-
-/** `front` becomes `front.bay.json`; another ending would make a file that nobody takes for a bay. */
-function bayPathOf(file: string): Outcome<string> {
-  const name = basename(file)
-  if (name.endsWith(ending) && name.length > ending.length) return good(file)
-  if (name === '' || name.startsWith('.') || name.includes('.'))
-    return bad({
-      code: 'usage-bad-value',
-      file,
-      expected: 'a name that ends in .bay.json',
-      got: name === '' ? 'none' : name,
-    })
-  return good(file + ending)
-}
-
-async function alreadyThere(path: string): Promise<Fault[]> {
-  const there = await access(path).then(
-    () => true,
-    () => false,
-  )
-  return there
-    ? [{ code: 'file-exists', file: path, expected: '--force replaces it and keeps the former one as .bak' }]
-    : []
 }

@@ -4,17 +4,20 @@ import { FaultError } from '../../core/fault.ts'
 import { answered, refuse } from './command.ts'
 import { commands } from './commands.ts'
 import type { Io } from './io.ts'
+import { type Searcher, searchHere } from './searches.ts'
 
 /**
  * The whole program as one call.
  * @param argv words behind the program's name
- * @returns exit status: 0 the answer is good, 1 it is not, 2 bad input or usage
+ * @param search where what takes long is computed; in this thread unless told otherwise
+ * @returns exit status: 0 the answer is good, 1 it is not, 2 bad input or usage, 130 cancelled
  */
-export async function run(argv: readonly string[], io: Io): Promise<number> {
+export async function run(argv: readonly string[], io: Io, search: Searcher = searchHere): Promise<number> {
   let status: number = answered.good
-  const program = programWith(io, (ended) => {
+  const ends = (ended: number) => {
     status = ended
-  })
+  }
+  const program = programWith(io, ends, search)
   try {
     await program.parseAsync([...argv], { from: 'user' })
     return status
@@ -25,7 +28,7 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
   }
 }
 
-function programWith(io: Io, ends: (status: number) => void): Command {
+function programWith(io: Io, ends: (status: number) => void, search: Searcher): Command {
   const program = new Command('gapwright')
   program
     .description('Checks whether a charge-air cooler fits a measured bay: proved gaps, in mm or inches.')
@@ -40,15 +43,16 @@ function programWith(io: Io, ends: (status: number) => void): Command {
     })
     .exitOverride()
     .addHelpText('after', statusHelp)
-  for (const add of commands) add(program, io, ends)
+  for (const add of commands) add(program, io, ends, search)
   return program
 }
 
 const statusHelp = `
 Exit status:
   0  the answer is good
-  1  the answer is not: something is unproved, short or fouls
+  1  the answer is not: something is unproved, short or fouls; nothing fits
   2  bad input or usage; stderr says what
+  130  cancelled by Ctrl-C, with the best answer so far
 `
 
 /** A fault of the program and not of its input. The trace is for those who repair it, so it is asked for. */

@@ -2,7 +2,7 @@ import type { Bay } from '../../core/bay/schema.ts'
 import { formatGap, formatUncertainty, type LengthFormat, type PeopleUnits } from '../../core/units/lengthText.ts'
 import type { LedgerPair } from '../../core/verdict/answer.ts'
 import type { WayOut } from './wayOut.ts'
-import { moveText, placeText } from './words.ts'
+import { keepOutName, moveText, placeText } from './words.ts'
 
 /** Hundredths of a millimetre, or 1/64 inch: finer than anything that is measured in a bay. */
 export const fine = (units: PeopleUnits): LengthFormat =>
@@ -11,16 +11,9 @@ export const fineWithUnit = (units: PeopleUnits): LengthFormat => ({ ...fine(uni
 
 /** Where a pair is wanting and what it would take. */
 export function troubleText(bay: Bay, pair: LedgerPair, way: WayOut | null, units: PeopleUnits): string {
-  const place = `At ${placeText(pair.onPart, units)}${nameText(bay, pair)}`
+  const place = `At ${placeText(pair.onPart, units)}${pair.between === 'parts' ? '' : keepOutName(bay, pair.keepOut)}`
   const wanting = pair.overlap ? overlapText(pair.overlap, units) : gapText(pair, units)
   return `${place}: ${wanting}${way ? ` ${wayText(way, units)}` : ''}`
-}
-
-/** The keep-out's own name beside its id. */
-function nameText(bay: Bay, { keepOut, between }: LedgerPair): string {
-  if (between === 'parts') return ''
-  const name = bay.keepOuts.find(({ id }) => id === keepOut || `${id}-mirror` === keepOut)?.name
-  return name ? ` (${name})` : ''
 }
 
 function overlapText({ depth, kind }: NonNullable<LedgerPair['overlap']>, units: PeopleUnits): string {

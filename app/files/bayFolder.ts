@@ -5,7 +5,7 @@ import { bayLimits } from '../../core/bay/limits.ts'
 import { meshFileTrouble } from '../../core/bay/meshFile.ts'
 import { readBay } from '../../core/bay/read.ts'
 import type { Bay } from '../../core/bay/schema.ts'
-import { bad, good, type Outcome } from '../../core/fault.ts'
+import { bad, type Fault, good, type Outcome } from '../../core/fault.ts'
 import { type BayMeshes, loadBayMeshes } from './bayMeshes.ts'
 import { defaultLimits, type ReadLimits } from './rawMesh.ts'
 import { reasonText } from './saveAtomically.ts'
@@ -54,18 +54,41 @@ export async function readBeside(
   file: string,
   limit: number = defaultLimits.bytes,
 ): Promise<Outcome<Uint8Array>> {
+  // The folder that the bay really lies in, should the bay itself be reached by a link.
+  const folder = await realpath(bayPath).then(dirname, () => null)
+  return folder === null ? meshMissing(file) : readInside(folder, file, limit)
+}
+
+/** Whether meshes that a bay names would be the same ones beside another bay file, which need not be there yet. */
+export async function sameMeshesBeside(
+  bayPath: string,
+  otherPath: string,
+  meshSha256: ReadonlyMap<string, string>,
+): Promise<Outcome<null>> {
+  const [here, there] = await Promise.all([
+    realpath(bayPath).then(dirname, () => null),
+    realpath(dirname(otherPath)).catch(() => null),
+  ])
+  if (here !== null && here === there) return good(null)
+  if (there === null) return bad({ code: 'file-unwritable', file: otherPath, expected: 'a folder that is there' })
+  const faults: Fault[] = []
+  for (const [file, sha256] of meshSha256) {
+    const bytes = await readInside(there, file, defaultLimits.bytes)
+    if (!bytes.ok) faults.push(...bytes.faults)
+    else if (hash(bytes.value) !== sha256) faults.push({ code: 'mesh-differs', file, expected: 'the same mesh' })
+  }
+  return faults.length > 0 ? bad(...faults.map((fault) => ({ ...fault, item: otherPath }))) : good(null)
+}
+
+const meshMissing = (file: string): Outcome<never> =>
+  bad({ code: 'mesh-missing', file, expected: 'a file in the bay’s folder' })
+
+/** @param folder without links on the way */
+async function readInside(folder: string, file: string, limit: number): Promise<Outcome<Uint8Array>> {
   const expected = meshFileTrouble(file)
   if (expected) return bad({ code: 'mesh-outside-folder', file, expected, got: file })
-  const missing = bad({ code: 'mesh-missing', file, expected: 'a file in the bay’s folder' })
-  let folder: string
-  let real: string
-  try {
-    // The folder that the bay really lies in, should the bay itself be reached by a link.
-    folder = dirname(await realpath(bayPath))
-    real = await realpath(join(folder, file))
-  } catch {
-    return missing
-  }
+  const real = await realpath(join(folder, file)).catch(() => null)
+  if (real === null) return meshMissing(file)
   const inside = relative(folder, real)
   if (inside === '' || inside === '..' || inside.startsWith(`..${sep}`) || join(folder, inside) !== real)
     return bad({

@@ -26,7 +26,8 @@ export interface PlaceRequest {
 }
 
 export interface PlaceAnswer {
-  readonly answer: 'clears' | 'none clears'
+  /** 'none found': the best place known does not clear, and that none does is not proved. */
+  readonly answer: 'clears' | 'none clears' | 'none found'
   readonly at: Vec3
   readonly turn: Vec3
   /** Least margin over core, tanks and stubs at `at`, and what no place in the range exceeds, mm. */
@@ -158,12 +159,13 @@ function answerOf(
   if (!checked.ok) return checked
   const { pairs } = checked.value
   const atLeast = pairs[0].margin
+  const atMost = Math.max(atLeast, result.upperBound)
   const clears = pairs.every((pair) => pair.verdict === 'clears')
   return good({
-    answer: clears ? 'clears' : 'none clears',
+    answer: clears ? 'clears' : atMost < 0 ? 'none clears' : 'none found',
     at,
     turn,
-    margin: { atLeast, atMost: Math.max(atLeast, result.upperBound) },
+    margin: { atLeast, atMost },
     stopped: result.stopped,
     holds:
       result.stopped === 'none clears'

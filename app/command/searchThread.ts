@@ -1,0 +1,69 @@
+import { parentPort, Worker, workerData } from 'node:worker_threads'
+import { type SearchAsk, type SearchAnswer, type Searcher, type SearchName, runSearch, type Stop } from './searches.ts'
+
+/** What the thread is started with. `flag` is shared: 0 go on, else a place in `stops` plus 1. */
+interface Errand<N extends SearchName = SearchName> {
+  readonly name: N
+  readonly ask: SearchAsk<N>
+  readonly flag: SharedArrayBuffer
+}
+const stops: readonly Stop[] = ['time', 'cancelled']
+
+type Told<N extends SearchName = SearchName> =
+  | { readonly kind: 'progress'; readonly inHand: number; readonly bound: number }
+  | { readonly kind: 'answer'; readonly answer: SearchAnswer<N> }
+
+/** Between two messages about progress, ms: a search can have thousands of steps a second. */
+const pause = 50
+
+/**
+ * Searches in a thread of their own, so that Ctrl-C and the clock are heard while they compute.
+ * Ctrl-C once: the search ends with what it has. Twice: it is ended at once, without an answer.
+ * @param program module to start in the thread; it must call `searchForParent` when it finds that it is not the main one
+ */
+export const searchInThread =
+  (program: URL): Searcher =>
+  (name, ask, { seconds, progress, stopping }) =>
+    new Promise((resolve, reject) => {
+      const flag = new SharedArrayBuffer(4)
+      const view = new Int32Array(flag)
+      const stop = (why: Stop) => Atomics.compareExchange(view, 0, 0, stops.indexOf(why) + 1)
+      const worker = new Worker(program, { workerData: { name, ask, flag } satisfies Errand })
+      const timer = setTimeout(() => stop('time'), 1000 * seconds)
+      let asked = 0
+      const interrupted = () => {
+        stop('cancelled')
+        if (++asked > 1) done(() => resolve(null))
+        else stopping()
+      }
+      const done = (finish: () => void) => {
+        clearTimeout(timer)
+        process.off('SIGINT', interrupted)
+        void worker.terminate()
+        finish()
+      }
+      process.on('SIGINT', interrupted)
+      worker.on('message', (told: Told<typeof name>) => {
+        if (told.kind === 'progress') progress(told.inHand, told.bound)
+        else done(() => resolve(told.answer))
+      })
+      worker.on('error', (error) => done(() => reject(error)))
+      worker.on('exit', () => done(() => reject(new Error('the search ended without an answer'))))
+    })
+
+/** The thread's side: does its errand, and ends. */
+export function searchForParent(): void {
+  const { name, ask, flag } = workerData as Errand
+  const view = new Int32Array(flag)
+  const tell = (told: Told) => parentPort?.postMessage(told)
+  let next = 0
+  const answer = runSearch(name, ask, {
+    stop: () => stops[Atomics.load(view, 0) - 1] ?? null,
+    progress: (inHand, bound) => {
+      if (performance.now() < next) return
+      next = performance.now() + pause
+      tell({ kind: 'progress', inHand, bound })
+    },
+  })
+  tell({ kind: 'answer', answer })
+}
