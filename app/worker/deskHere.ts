@@ -49,6 +49,10 @@ export class DeskHere implements Desk {
     })
   }
 
+  async openMeshes(): Promise<Meshes> {
+    return this.meshes
+  }
+
   async draw({ bay, candidate }: Ask): Promise<Drawing> {
     return this.draughtsman.draw(bay, candidate)
   }

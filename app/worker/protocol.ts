@@ -1,3 +1,4 @@
+import type { Meshes } from '../../core/bay/part.ts'
 import type { Bay } from '../../core/bay/schema.ts'
 import type { Outcome } from '../../core/fault.ts'
 import type { Bounds } from '../../core/shape/form.ts'
@@ -16,6 +17,8 @@ export interface Desk {
   ledger(ask: Ask, told: Told): Promise<Answer>
   /** Shared memory in which the window writes the newest ticket; without it nothing can be stopped half-way. */
   watch(newest: SharedArrayBuffer): Promise<void>
+  /** The meshes of the bay that is open, copied on the way: a second worker searches with them. */
+  openMeshes(): Promise<Meshes>
 }
 
 /** Fetches a file of the bay's folder. */

@@ -9,6 +9,7 @@ const offered: Desk = {
   open: (text, name, bytesOf, told) => desk.open(text, name, bytesOf, told),
   watch: (newest) => desk.watch(newest),
   ledger: (ask, told) => desk.ledger(ask, told),
+  openMeshes: () => desk.openMeshes(),
   draw: async (ask: Ask) => {
     const drawing = await desk.draw(ask)
     return transfer(drawing, transferables(drawing))

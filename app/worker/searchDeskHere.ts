@@ -1,0 +1,76 @@
+import type { Meshes } from '../../core/bay/part.ts'
+import type { Outcome } from '../../core/fault.ts'
+import { clearingMoves } from '../../core/largest/clearingMoves.ts'
+import { eachDepth, largest } from '../../core/largest/largest.ts'
+import { place } from '../../core/largest/place.ts'
+import {
+  provedWithin,
+  type SearchAnswer,
+  type SearchAsk,
+  type SearchDesk,
+  type SearchKind,
+  type SearchPoint,
+  type SearchResults,
+  searchKinds,
+} from './searchProtocol.ts'
+
+/** Between two messages about the same search, ms. */
+const pause = 30
+
+/** The search desk itself; `searcher.ts` puts it behind a message port. */
+export class SearchDeskHere implements SearchDesk {
+  private meshes: Meshes = new Map()
+  private tickets: Int32Array | null = null
+
+  async borrow(meshes: Meshes): Promise<void> {
+    this.meshes = meshes
+  }
+
+  async watch(tickets: SharedArrayBuffer): Promise<void> {
+    this.tickets = new Int32Array(tickets)
+  }
+
+  async search<K extends SearchKind>(ask: SearchAsk<K>, told: (point: SearchPoint) => void): Promise<SearchAnswer<K>> {
+    const begin = performance.now()
+    const asked = { begin, stop: this.stopOf(ask), told: patient(told, begin) }
+    const outcome = this.answer(ask as SearchAsk, asked) as Outcome<SearchResults[K]>
+    return { outcome, milliseconds: performance.now() - begin }
+  }
+
+  private answer(ask: SearchAsk, { stop, told }: Asked): Outcome<SearchResults[SearchKind]> {
+    const { bay, candidate } = ask
+    const within = provedWithin
+    if (isOf('largest', ask))
+      return largest(bay, candidate, this.meshes, { within, stop, progress: told, holds: ask.request.holds })
+    if (isOf('depths', ask)) return eachDepth(bay, candidate, this.meshes, { within, stop })
+    if (isOf('clearing', ask)) return clearingMoves(bay, candidate, this.meshes, ask.request)
+    if (!isOf('place', ask)) throw new Error(`no search is called ${ask.kind}`)
+    const { free, reach } = ask.request
+    const limits = bay.candidates.find(({ id }) => id === candidate)?.limits
+    const tilt = ask.request.tilt ? limits?.tilt : undefined
+    return place(bay, candidate, this.meshes, { free, reach, stop, progress: told, ...(tilt && { tilt }) })
+  }
+
+  private stopOf({ kind, ticket }: SearchAsk): () => 'cancelled' | null {
+    const slot = searchKinds.indexOf(kind)
+    return () => (this.tickets !== null && Atomics.load(this.tickets, slot) !== ticket ? 'cancelled' : null)
+  }
+}
+
+interface Asked {
+  readonly stop: () => 'cancelled' | null
+  readonly told: (value: number, bound: number) => void
+}
+
+const isOf = <K extends SearchKind>(kind: K, ask: SearchAsk): ask is SearchAsk<K> => ask.kind === kind
+
+/** Does not chatter. Bounds that are not there yet say nothing. */
+function patient(told: (point: SearchPoint) => void, begin: number): (value: number, bound: number) => void {
+  let next = begin
+  return (value, bound) => {
+    const now = performance.now()
+    if (now < next || !Number.isFinite(value) || !Number.isFinite(bound)) return
+    next = now + pause
+    told({ milliseconds: now - begin, value, bound })
+  }
+}

@@ -1,0 +1,69 @@
+import type { Meshes } from '../../core/bay/part.ts'
+import type { Bay } from '../../core/bay/schema.ts'
+import type { Outcome } from '../../core/fault.ts'
+import type { ClearingMoves } from '../../core/largest/clearingMoves.ts'
+import type { DepthRow, LargestAnswer, NothingFits } from '../../core/largest/largest.ts'
+import type { PlaceAnswer } from '../../core/largest/place.ts'
+import type { LedgerPair } from '../../core/verdict/answer.ts'
+
+/** What can be searched for. Each kind has its own place in the shared memory, so that one can be stopped by itself. */
+export const searchKinds = ['largest', 'depths', 'place', 'clearing'] as const
+export type SearchKind = (typeof searchKinds)[number]
+
+export interface SearchRequests {
+  /** `holds`: also what a millimetre at each thing that holds the core would buy, which takes longer. */
+  readonly largest: { readonly holds: boolean }
+  readonly depths: Record<string, never>
+  readonly place: {
+    readonly free: { readonly x: boolean; readonly y: boolean; readonly z: boolean }
+    /** mm, each way. */
+    readonly reach: number
+    /** Whether the tilt of the candidate's limits may be taken. */
+    readonly tilt: boolean
+  }
+  readonly clearing: Pick<LedgerPair, 'part' | 'keepOut' | 'between'>
+}
+
+export interface SearchResults {
+  readonly largest: LargestAnswer | NothingFits
+  readonly depths: readonly DepthRow[]
+  readonly place: PlaceAnswer
+  /** null for what does not move along with the candidate. */
+  readonly clearing: ClearingMoves | null
+}
+
+export interface SearchAsk<K extends SearchKind = SearchKind> {
+  readonly kind: K
+  readonly bay: Bay
+  readonly candidate: string
+  readonly request: SearchRequests[K]
+  /** Counts up with every question of its kind; the search goes on for as long as the shared memory says the same. */
+  readonly ticket: number
+}
+
+/** How far a search has come: the best that is known, and what nothing exceeds. In the unit of the answer. */
+export interface SearchPoint {
+  readonly milliseconds: number
+  readonly value: number
+  readonly bound: number
+}
+
+export interface SearchAnswer<K extends SearchKind = SearchKind> {
+  readonly outcome: Outcome<SearchResults[K]>
+  readonly milliseconds: number
+}
+
+/** The second worker: searches that take longer than a ledger may wait. One after the other, in the order of the calls. */
+export interface SearchDesk {
+  /** Takes over the meshes of the bay that is open. */
+  borrow(meshes: Meshes): Promise<void>
+  /**
+   * Shared memory with the ticket that may go on, one number for each of `searchKinds`. Any other number there ends the
+   * search: with the best that is known where there is one.
+   */
+  watch(tickets: SharedArrayBuffer): Promise<void>
+  search<K extends SearchKind>(ask: SearchAsk<K>, told: (point: SearchPoint) => void): Promise<SearchAnswer<K>>
+}
+
+/** Share by which the bound of a largest core may exceed its value. */
+export const provedWithin = 0.001
