@@ -6,7 +6,7 @@ import { plainDistance } from '../../test/kit/plainDistance.ts'
 import { seeded } from '../../test/kit/random.ts'
 import type { MeshForm } from '../shape/form.ts'
 import type { Mesh } from '../shape/mesh.ts'
-import { distance, identity, mirrorY, type Pose, placed, product, type Vec3 } from '../shape/vec.ts'
+import { distance, identity, mirrorY, type Pose, placed, product, turnMatrix, type Vec3 } from '../shape/vec.ts'
 import { meshMesh } from './meshMesh.ts'
 
 const form = (mesh: Mesh, pose: Pose = { turn: identity, at: [0, 0, 0] }): MeshForm => ({ form: 'mesh', mesh, pose })
@@ -83,4 +83,24 @@ describe('two meshes', () => {
     expect(meshMesh(form(large), small, {}).overlap?.depthAtLeast).toBeCloseTo(45, 6)
     expect(meshMesh(small, form({ ...large, closed: false }), {}).atMost).toBeCloseTo(45, 9)
   })
+})
+
+test('two surfaces of 24,200 triangles each: a hint, right or wrong, changes nothing (seed 91)', () => {
+  const random = seeded(91)
+  const [lower, upper] = [bumpyMesh(110, 110, 6), bumpyMesh(110, 110, 7)]
+  for (let i = 0; i < 12; i++) {
+    const turn = turnMatrix([random.real(-9, 9), random.real(-9, 9), random.real(-180, 180)])
+    const a = form(lower, { turn: identity, at: [0, 0, 0] })
+    const b = form(upper, { turn, at: [random.real(-50, 50), random.real(-50, 50), random.real(70, 110)] })
+    const plain = meshMesh(a, b, {})
+    expect(plain.overlap).toBeUndefined()
+    const { onPart, onKeepOut } = plain
+    const right = meshMesh(a, b, { near: { onPart, onKeepOut } })
+    const wrong = meshMesh(a, b, { near: { onPart: random.point(100), onKeepOut: random.point(100) } })
+    for (const answer of [right, wrong]) {
+      expect(Math.abs(answer.atMost - plain.atMost)).toBeLessThan(3e-9)
+      expect(answer.atMost - answer.atLeast).toBeLessThan(1e-8)
+      expect(Math.abs(distance(answer.onPart, answer.onKeepOut) - answer.atMost)).toBeLessThan(1e-10)
+    }
+  }
 })

@@ -61,6 +61,10 @@ class TreePair {
   /** Distance below which something is still of interest, mm: a grain below the best, see `meshSearch.ts`. */
   private cut = Infinity
   private lower = Infinity
+  /** Unit way from a to b of the best pair so far; zero before there is one. */
+  private nx = 0
+  private ny = 0
+  private nz = 0
   /** Pairs of nodes laid aside while searching depth first. */
   private readonly aside = new BoundStack()
 
@@ -82,6 +86,7 @@ class TreePair {
     if (start && start.atMost < upTo) {
       this.best = start
       this.cut = Math.max(0, start.atMost - this.grain)
+      this.turnTo(start)
     }
     this.search()
     const { best } = this
@@ -197,7 +202,7 @@ class TreePair {
     }
   }
 
-  /** Whether the boxes of the two triangles, or the plane of one, keep them beyond the cut. */
+  /** Whether the boxes of the two triangles, the way of the best pair, or the plane of one keep them beyond the cut. */
   private areFar(j: number): boolean {
     const p = this.leafA.points
     const q = this.corners
@@ -206,6 +211,18 @@ class TreePair {
     const y = gap(p[1], p[4], p[7], q[j + 1], q[j + 4], q[j + 7])
     const z = gap(p[2], p[5], p[8], q[j + 2], q[j + 5], q[j + 8])
     if (x * x + y * y + z * z >= enough * enough) return true
+    const { nx, ny, nz } = this
+    const top = Math.max(
+      nx * p[0] + ny * p[1] + nz * p[2],
+      nx * p[3] + ny * p[4] + nz * p[5],
+      nx * p[6] + ny * p[7] + nz * p[8],
+    )
+    const low = Math.min(
+      nx * q[j] + ny * q[j + 1] + nz * q[j + 2],
+      nx * q[j + 3] + ny * q[j + 4] + nz * q[j + 5],
+      nx * q[j + 6] + ny * q[j + 7] + nz * q[j + 8],
+    )
+    if (low - top >= enough) return true
     return isBeyond(p, 0, q, j, enough) || isBeyond(q, j, p, 0, enough)
   }
 
@@ -226,6 +243,14 @@ class TreePair {
     if (trial.stopped === 'upTo' || (trial.atMost >= best.atMost && trial.contact === 'none')) return
     Object.assign(best, trial)
     this.cut = Math.min(this.cut, Math.max(0, best.atMost - this.grain))
+    this.turnTo(best)
+  }
+
+  private turnTo({ ax, ay, az, bx, by, bz, atMost }: Nearest): void {
+    if (!(atMost > 0)) return
+    this.nx = (bx - ax) / atMost
+    this.ny = (by - ay) / atMost
+    this.nz = (bz - az) / atMost
   }
 
   /** Nothing within `upTo`: any pair of corners is a witness of the upper bound. */
