@@ -20,6 +20,8 @@ export interface FitOptions {
   readonly start?: Faces
   /** Only values above this count; 0 for all. */
   readonly above?: number
+  /** Without secants a node is bounded by its outer box alone: the plain method, for comparison. Default true. */
+  readonly cuts?: boolean
   readonly stop: () => 'time' | 'cancelled' | null
   readonly progress: (value: number, bound: number) => void
 }
@@ -234,6 +236,7 @@ export class FitSearch {
       bound = Math.min(bound, logBound(this.aim, node, caps, rows, answer.weights))
       if (bound <= this.target()) break
       const loose = program.touchAt(x)
+      if (this.options.cuts === false) break
       const worst = open
         .filter((rule) => !cut.has(rule))
         .map((rule) => ({ rule, by: rule.apart - distanceTo(rule, x) }))

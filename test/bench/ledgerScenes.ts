@@ -13,7 +13,7 @@ import { LedgerMemory } from '../../core/verdict/memory.ts'
 import { libraryGeometry, matrixOf } from './libraries.ts'
 import type { Scene } from './scene.ts'
 
-function must<T>(outcome: Outcome<T>): T {
+export function must<T>(outcome: Outcome<T>): T {
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.faults))
   return outcome.value
 }

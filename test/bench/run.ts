@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { cpus } from 'node:os'
 import { ledgerScene } from './ledgerScenes.ts'
+import { largestScenes } from './largestScenes.ts'
 import { manifoldLibrary } from './libraries.ts'
 import { measured, type Reached, reached, type Row } from './measure.ts'
 import { meshPairScenes } from './meshPairScenes.ts'
@@ -20,6 +21,7 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   meshes: () => meshPairScenes(kernel),
   pipe: pipeScenes,
   ledger: async () => [await ledgerScene(root)],
+  largest: () => largestScenes(root),
   read: () => [readScene()],
 }
 
