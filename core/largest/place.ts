@@ -158,19 +158,20 @@ function answerOf(
   const checked = ledger({ ...bay, candidates: [{ ...candidate, pipes: [] }] }, undefined, meshes)
   if (!checked.ok) return checked
   const { pairs } = checked.value
-  const atLeast = pairs[0].margin
+  const proved = result.stopped === 'none clears'
+  // The ledger counts an overlap as a gap of 0; where nothing at all is asked for, that alone would look like a margin of 0.
+  const atLeast = proved ? Math.min(pairs[0].margin, result.upperBound) : pairs[0].margin
   const atMost = Math.max(atLeast, result.upperBound)
   const clears = pairs.every((pair) => pair.verdict === 'clears')
   return good({
-    answer: clears ? 'clears' : atMost < 0 ? 'none clears' : 'none found',
+    answer: clears ? 'clears' : proved || atMost < 0 ? 'none clears' : 'none found',
     at,
     turn,
     margin: { atLeast, atMost },
     stopped: result.stopped,
-    holds:
-      result.stopped === 'none clears'
-        ? result.conflict.map(({ keepOut, body }) => ({ keepOut: keepOut.id, part: body.name }))
-        : pairs.filter((pair) => pair.margin <= atLeast + 0.1).map(({ keepOut, part }) => ({ keepOut, part })),
+    holds: proved
+      ? result.conflict.map(({ keepOut, body }) => ({ keepOut: keepOut.id, part: body.name }))
+      : pairs.filter((pair) => pair.margin <= atLeast + 0.1).map(({ keepOut, part }) => ({ keepOut, part })),
     candidate,
   })
 }
