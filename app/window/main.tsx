@@ -27,7 +27,8 @@ store.subscribe(({ theme }, before) => {
 })
 
 const startWorker = () => new Worker(new URL('../worker/worker.ts', import.meta.url), { type: 'module' })
-const room = new Workroom(store, hostHere(), startWorker)
+const startSearcher = () => new Worker(new URL('../worker/searcher.ts', import.meta.url), { type: 'module' })
+const room = new Workroom(store, hostHere(), startWorker, startSearcher)
 const here = { room, eye: new Eye() }
 room.host.onCommand?.((name) => commandNamed(name).perform(here))
 

@@ -1,4 +1,5 @@
 import { proxy, type Remote, transfer, wrap } from 'comlink'
+import type { Meshes } from '../../../core/bay/part.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import { bad, type Fault, FaultError, type Outcome } from '../../../core/fault.ts'
 import type { Host } from '../../host.ts'
@@ -64,6 +65,11 @@ export class DeskLink {
     const outcome = await Promise.race([opened, cancelled])
     this.dropped = null
     return life === this.life ? outcome : null
+  }
+
+  /** A copy of the meshes of the bay that is open. */
+  async openMeshes(): Promise<Meshes> {
+    return (await this.running().openMeshes()) as Meshes
   }
 
   /** Asks for drawing and ledger of a bay; answers come to the listener. */

@@ -4,6 +4,7 @@ import { sampleBay } from '../../../test/kit/sampleBay.ts'
 import { FaultError } from '../../../core/fault.ts'
 import type { Host, OpenedBay } from '../../host.ts'
 import { DeskHere } from '../../worker/deskHere.ts'
+import { SearchDeskHere } from '../../worker/searchDeskHere.ts'
 import { withField } from './edit.ts'
 import { createWindowStore, doEdit, freshness, isDirty, redo, troublesNow, undo } from './windowState.ts'
 import { Workroom } from './workroom.ts'
@@ -12,10 +13,11 @@ const text = JSON.stringify(sampleBay())
 const file = (name: string, content = text): OpenedBay => ({ token: name, name, text: content, writable: true })
 
 /** A desk behind a real message port, in the place of a worker. */
-class PortWorker {
-  readonly desk = new DeskHere()
+class PortWorker<D extends DeskHere | SearchDeskHere> {
+  readonly desk: D
   private readonly channel = new MessageChannel()
-  constructor() {
+  constructor(desk: D) {
+    this.desk = desk
     expose(this.desk, this.channel.port2 as unknown as Parameters<typeof expose>[1])
   }
   asWorker(): Worker {
@@ -34,7 +36,7 @@ afterEach(() => {
 })
 
 function roomWith(host: Partial<Host> = {}) {
-  const workers: PortWorker[] = []
+  const workers: PortWorker<DeskHere>[] = []
   const store = createWindowStore()
   const whole: Host = {
     kind: 'browser',
@@ -46,11 +48,12 @@ function roomWith(host: Partial<Host> = {}) {
     },
     ...host,
   }
-  const room = new Workroom(store, whole, () => {
-    const worker = new PortWorker()
+  const startWorker = () => {
+    const worker = new PortWorker(new DeskHere())
     workers.push(worker)
     return worker.asWorker()
-  })
+  }
+  const room = new Workroom(store, whole, startWorker, () => new PortWorker(new SearchDeskHere()).asWorker())
   rooms.push(room)
   return { room, store, workers }
 }

@@ -6,6 +6,7 @@ import { faultTexts } from '../../wording.ts'
 import type { Opened } from '../../worker/protocol.ts'
 import { words } from '../words.ts'
 import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
+import { SearchRoom } from './searchRoom.ts'
 import { createSceneStore, sceneAfter } from './scene.ts'
 import { bayOf, bayOpened, isDirty, type WindowState, type WindowStore } from './windowState.ts'
 
@@ -17,13 +18,15 @@ export class Workroom {
   readonly store: WindowStore
   readonly scene = createSceneStore()
   readonly host: Host
+  readonly searches: SearchRoom
   private readonly link: DeskLink
 
-  constructor(store: WindowStore, host: Host, startWorker: () => Worker) {
+  constructor(store: WindowStore, host: Host, startWorker: () => Worker, startSearcher: () => Worker) {
     this.store = store
     this.host = host
     this.link = new DeskLink(startWorker, this.listener())
     store.subscribe((state, before) => this.askIfChanged(state, before))
+    this.searches = new SearchRoom(store, startSearcher, () => this.link.openMeshes())
   }
 
   /** The bay that the program was started with, if any. */
@@ -78,8 +81,9 @@ export class Workroom {
     if (!alive) void this.reopen()
   }
 
-  /** Ends the worker; the room is of no use afterwards. */
+  /** Ends the workers; the room is of no use afterwards. */
   close(): void {
+    this.searches.close()
     this.link.end()
   }
 
@@ -116,6 +120,7 @@ export class Workroom {
 
   private show(file: Pick<OpenedBay, 'token' | 'name' | 'writable'>, opened: Opened): void {
     this.scene.setState((scene) => ({ ...scene, keepOuts: [], parts: [], bounds: null, opened: scene.opened + 1 }))
+    this.searches.renew()
     this.store.setState((state) => bayOpened(state, file, opened))
   }
 
