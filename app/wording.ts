@@ -120,7 +120,11 @@ const leads: Record<string, Lead> = {
   'must-stay': 'safety parts and lamps stay while the part is offered up',
   'foot-not-positive': 'nothing is left of the tank’s foot',
   'points-inward': 'points into the tank',
-  // Best place
+  // Largest core and best place
+  'limits-contradict': 'the limits leave no size',
+  'unlimited-direction': 'no end in this direction',
+  'no-size-left': 'the limits leave no size',
+  'region-empty': 'the region for the centre is empty',
   'no-keep-out': 'nothing to keep away from: every place is as good',
   'centre-out-of-reach': 'the region for the centre is out of reach',
   'tilt-range': '',

@@ -1,8 +1,9 @@
 import { addCheck } from './check.ts'
 import type { AddCommand } from './command.ts'
+import { addLargest } from './largest.ts'
 import { addMesh } from './mesh.ts'
 import { addNew } from './new.ts'
 import { addPlace } from './place.ts'
 
 /** Every command, in the order of `--help`. A new one is a file and a line here. */
-export const commands: readonly AddCommand[] = [addCheck, addPlace, addNew, addMesh]
+export const commands: readonly AddCommand[] = [addCheck, addLargest, addPlace, addNew, addMesh]

@@ -12,6 +12,12 @@ export interface Range {
   readonly max: number
 }
 
+/** A box in the bay's axes, mm. */
+export interface Box {
+  readonly min: readonly [number, number, number]
+  readonly max: readonly [number, number, number]
+}
+
 const largestTilt = 45
 const tiltText = 'two angles within ±45°, the lesser first, such as -5..5'
 
@@ -41,6 +47,25 @@ export function readPositiveLength(text: string): number {
   const length = readLength(text, 'mm')
   refuseUnless(length.ok && length.value > 0, 'a length above 0, in mm or with its unit')
   return length.ok ? length.value : Number.NaN
+}
+
+/** `0.005` or `0.5%`: a share above 0 and at most 1. */
+export function readShare(text: string): number {
+  const [, number, percent] = /^(\d*\.?\d+(?:e-?\d+)?)\s*(%?)$/i.exec(text.trim()) ?? []
+  const share = Number(number) / (percent ? 100 : 1)
+  refuseUnless(share > 0 && share <= 1, 'a share above 0 and at most 1, such as 0.005 or 0.5%')
+  return share
+}
+
+/** `-110,-300,60..0,300,420`: two corners in the bay's axes, mm or with units, the lesser of each axis first. */
+export function readBox(text: string): Box {
+  const corners = text.split('..').map((corner) => corner.split(',').map((x) => readLength(x, 'mm')))
+  const numbers = corners.map((corner) => corner.map((x) => (x.ok ? Number(x.value) : Number.NaN)))
+  const good = numbers.length === 2 && numbers.every((corner) => corner.length === 3)
+  const ordered = good && [0, 1, 2].every((k) => numbers[0][k] < numbers[1][k])
+  refuseUnless(ordered, 'two corners, each coordinate of the first below that of the second: x,y,z..x,y,z')
+  const [[a, b, c], [d, e, f]] = numbers
+  return { min: [a, b, c], max: [d, e, f] }
 }
 
 const mostSeconds = 1e6

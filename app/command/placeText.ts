@@ -17,7 +17,7 @@ import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
 import { wrapped } from './table.ts'
 import { fineWithUnit } from './troubleText.ts'
-import { degreesText, keepOutName, listed, moveText, placeText as pointText, tiltText } from './words.ts'
+import { ways, degreesText, keepOutName, listed, moveText, placeText as pointText, tiltText } from './words.ts'
 
 /** The answer of the search, and what is known of it outside. */
 export interface Placed extends PlaceAnswer {
@@ -103,7 +103,8 @@ function factsOf(telling: PlaceTelling): Fact[] {
   const shift = sub(told.at, before.at)
   const tilts = told.turn[1] !== before.turn[1]
   const none = told.answer === 'none clears'
-  const held = told.holds.map(({ part, keepOut }) => `${part} to ${keepOut}${keepOutName(bay, keepOut)}`).join('\n')
+  const pairs = told.holds.map(({ part, keepOut }) => `${part} to ${keepOut}${keepOutName(bay, keepOut)}`)
+  const held = [...pairs, ...(none ? [] : endsText(telling, shift))].join('\n')
   return [
     [none ? 'nearest' : 'move', exactMove(shift, units) || 'stays where it is'],
     ...(tilts ? [['tilt', `${tiltText(told.turn[1])}, before ${tiltText(before.turn[1])}`] as const] : []),
@@ -112,6 +113,22 @@ function factsOf(telling: PlaceTelling): Fact[] {
     ...(held === '' ? [] : [[none ? 'conflict' : 'held by', held] as const]),
     ['searched', rangeText(telling)],
   ]
+}
+
+/** Where the search was free to go no farther, so that more might be had beyond. */
+function endsText({ before, told, request }: PlaceTelling, shift: Vec3): string[] {
+  const { free = { x: true, y: true, z: true }, reach = 100 } = request
+  const centre = before.limits?.centre
+  return ([0, 1, 2] as const).flatMap((k) => {
+    if (!free[(['x', 'y', 'z'] as const)[k]]) return []
+    const way = ways[k]
+    const [low, high] = [centre?.min[k] ?? -Infinity, centre?.max[k] ?? Infinity]
+    const near = (a: number, b: number) => Math.abs(a - b) < 1e-6
+    if (near(told.at[k], low)) return [`end of the limits’ region for the centre, ${way[0]}`]
+    if (near(told.at[k], high)) return [`end of the limits’ region for the centre, ${way[1]}`]
+    if (near(Math.abs(shift[k]), reach)) return [`end of the reach, ${way[shift[k] < 0 ? 0 : 1]}`]
+    return []
+  })
 }
 
 const exactMove = (shift: Vec3, units: PeopleUnits): string => moveText(shift, units, fineWithUnit(units))

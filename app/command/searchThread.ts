@@ -15,6 +15,8 @@ type Told<N extends SearchName = SearchName> =
 
 /** Between two messages about progress, ms: a search can have thousands of steps a second. */
 const pause = 50
+/** One press of Ctrl-C may arrive twice, from the terminal and from a program in between such as npx, ms. */
+const onePress = 500
 
 /**
  * Searches in a thread of their own, so that Ctrl-C and the clock are heard while they compute.
@@ -30,11 +32,16 @@ export const searchInThread =
       const stop = (why: Stop) => Atomics.compareExchange(view, 0, 0, stops.indexOf(why) + 1)
       const worker = new Worker(program, { workerData: { name, ask, flag } satisfies Errand })
       const timer = setTimeout(() => stop('time'), 1000 * seconds)
-      let asked = 0
+      let asked: number | undefined
       const interrupted = () => {
+        const now = performance.now()
+        if (asked !== undefined) {
+          if (now - asked > onePress) done(() => resolve(null))
+          return
+        }
+        asked = now
         stop('cancelled')
-        if (++asked > 1) done(() => resolve(null))
-        else stopping()
+        stopping()
       }
       const done = (finish: () => void) => {
         clearTimeout(timer)

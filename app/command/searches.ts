@@ -1,7 +1,8 @@
 import type { Meshes } from '../../core/bay/part.ts'
 import type { Bay } from '../../core/bay/schema.ts'
-import { bad, FaultError, type Outcome } from '../../core/fault.ts'
-import { type PlaceAnswer, type PlaceRequest, place } from '../../core/largest/place.ts'
+import { bad, FaultError } from '../../core/fault.ts'
+import { eachDepth, type LargestRequest, largest } from '../../core/largest/largest.ts'
+import { type PlaceRequest, place } from '../../core/largest/place.ts'
 
 /** What every search is asked about: plain data, so that it can be handed to a thread. */
 interface Subject {
@@ -24,7 +25,11 @@ type Asked<T> = Omit<T, keyof Watch>
 /** Every search that takes long enough to be watched and cancelled. A new one is a line here. */
 export const searches = {
   place: ({ bay, candidate, meshes, request }: Subject & { request: Asked<PlaceRequest> }, watch: Watch) =>
-    place(bay, candidate, meshes, { ...request, ...watch }) satisfies Outcome<PlaceAnswer>,
+    place(bay, candidate, meshes, { ...request, ...watch }),
+  largest: ({ bay, candidate, meshes, request }: Subject & { request: Asked<LargestRequest> }, watch: Watch) =>
+    largest(bay, candidate, meshes, { ...request, ...watch }),
+  depths: ({ bay, candidate, meshes, request }: Subject & { request: Asked<LargestRequest> }, watch: Watch) =>
+    eachDepth(bay, candidate, meshes, { ...request, ...watch }),
 } as const
 
 export type Searches = typeof searches

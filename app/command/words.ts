@@ -3,7 +3,7 @@ import { formatLength, type LengthFormat, type PeopleUnits } from '../../core/un
 import type { Vec3 } from '../../core/shape/vec.ts'
 
 /** X rearward, Y to the right, Z up: the words for either way along each. */
-const ways = [
+export const ways = [
   ['forward', 'rearward'],
   ['left', 'right'],
   ['down', 'up'],

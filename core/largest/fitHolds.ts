@@ -9,10 +9,10 @@ export type Hold =
       readonly keepOut: string
       readonly part: string
       readonly side: 'front' | 'rear' | 'left' | 'right' | 'below' | 'above'
-      /** What the value gains when this clearance is a millimetre less, mm³ or mm² a mm. */
-      readonly gainPerMm: number
+      /** What the value gains when this clearance is a millimetre less, mm³ or mm² a mm; null where time ran out first. */
+      readonly gainPerMm: number | null
     }
-  | { readonly limit: string; readonly gainPerMm: number }
+  | { readonly limit: string; readonly gainPerMm: number | null }
 
 /** A pair holds where its margin is no more than this, mm. */
 const touching = 0.02
@@ -31,21 +31,26 @@ export function holdsOf(
   const before = worthOf(question, faces)
   const seen = new Set<string>()
   const holds: Hold[] = []
+  // A search that is stopped has found nothing, which is not the same as that there is nothing.
+  const gainOf = (solve: () => number, by = 1): number | null => {
+    const change = stop() ? null : solve() - before
+    return change === null || stop() ? null : Math.max(0, by * change)
+  }
   for (const pair of pairs) {
     if (pair.margin > touching || seen.has(pair.keepOut)) continue
     seen.add(pair.keepOut)
     // Where less than a millimetre is asked for, none can be given: what one more would cost is told instead.
     const by = pair.required + pair.uncertainty + pair.tolerance >= 1 ? 1 : -1
-    const change = solvedAgain(question, tilt, faces, stop, { keepOut: pair.keepOut, by }) - before
-    holds.push({ keepOut: pair.keepOut, part: pair.part, side: sideOf(pair), gainPerMm: Math.max(0, by * change) })
+    const gainPerMm = gainOf(() => solvedAgain(question, tilt, faces, stop, { keepOut: pair.keepOut, by }), by)
+    holds.push({ keepOut: pair.keepOut, part: pair.part, side: sideOf(pair), gainPerMm })
   }
   ;(['depth', 'width', 'height'] as const).forEach((name, k) => {
     const limit = question.limits[name]
     if (limit?.max === undefined || limit.stock || dimension(faces, k) < limit.max - 1e-3) return
     const raised = { ...question, limits: { ...question.limits, [name]: { ...limit, max: limit.max + 1 } } }
-    holds.push({ limit: `${name}.max`, gainPerMm: Math.max(0, solvedAgain(raised, tilt, faces, stop) - before) })
+    holds.push({ limit: `${name}.max`, gainPerMm: gainOf(() => solvedAgain(raised, tilt, faces, stop)) })
   })
-  return holds.sort((a, b) => b.gainPerMm - a.gainPerMm)
+  return holds.sort((a, b) => (b.gainPerMm ?? 0) - (a.gainPerMm ?? 0))
 }
 
 const worthOf = ({ aim }: FitQuestion, faces: Faces): number =>
