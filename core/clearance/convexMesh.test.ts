@@ -119,7 +119,10 @@ describe('inside and overlap', () => {
       triangles: Uint32Array.from([
         ...cube.triangles,
         // The cavity's faces look inwards.
-        ...Array.from(inner.triangles, (_, i) => inner.triangles[3 * Math.floor(i / 3) + [0, 2, 1][i % 3]] + cube.positions.length / 3),
+        ...Array.from(
+          inner.triangles,
+          (_, i) => inner.triangles[3 * Math.floor(i / 3) + [0, 2, 1][i % 3]] + cube.positions.length / 3,
+        ),
       ]),
       closed: true,
     }
@@ -137,7 +140,10 @@ describe('inside and overlap', () => {
     let met = 0
     let deep = 0
     for (let i = 0; i < 300; i++) {
-      const keepOut = form(random.chance(0.5) ? cube : bumpyMesh(8, 8, i), { turn: random.turn(), at: random.point(20) })
+      const keepOut = form(random.chance(0.5) ? cube : bumpyMesh(8, 8, i), {
+        turn: random.turn(),
+        at: random.point(20),
+      })
       const body = movedBody(anyBody(random, 40), { turn: random.turn(), at: random.point(70) })
       const { overlap } = convexMesh({ form: 'convex', body }, keepOut, {})
       if (!overlap) continue

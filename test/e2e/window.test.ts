@@ -40,7 +40,7 @@ describe('the example in the window', () => {
     const total = Number(/(\d+) clear/.exec(await counts(page))?.[1])
     expect(total).toBeGreaterThan(60)
     // Only rows in sight are in the page, but all can be reached, and margins grow downwards.
-    expect(await rows(page).count()).toBeLessThan(40)
+    await expect.poll(() => rows(page).count(), { timeout: 20_000 }).toBeLessThan(40)
     await expect
       .poll(() => rows(page).first().getAttribute('aria-label'))
       .toMatch(/clears: gap .* required and .* allowances/)
