@@ -1,15 +1,20 @@
 import { keepOutSolids } from '../bay/keepOuts.ts'
 import type { Meshes } from '../bay/part.ts'
-import type { Bay, Candidate, Limits } from '../bay/schema.ts'
+import type { Bay, Candidate } from '../bay/schema.ts'
 import { bad, type Fault, good, type Outcome } from '../fault.ts'
 import type { Vec3 } from '../shape/vec.ts'
+import type { LedgerPair } from '../verdict/answer.ts'
 import { candidateOf, ledger } from '../verdict/ledger.ts'
-import { type FitQuestion, fitFaults, fitProblem, type Region } from './fit.ts'
-import { valueAt } from './fitAim.ts'
-import { candidateAt, facesOf } from './fitFrame.ts'
-import type { FitResult } from './fitSearch.ts'
-import { type Hold, holdsOf } from './fitHolds.ts'
-import { type Tilted, tiltedSearch } from './fitTilt.ts'
+import { conflictOf } from './conflict.ts'
+import type { CoreQuestion } from './coreProblem.ts'
+import { coreQuestion } from './coreQuestion.ts'
+import { type Hold, holdsOf } from './holds.ts'
+import { sizedAt } from './partBodies.ts'
+import type { Core } from './search.ts'
+import { type Solved, type SolveOptions, solved, type TiltRange } from './tilts.ts'
+import type { Region } from './wallsOf.ts'
+
+export type { Hold } from './holds.ts'
 
 export interface LargestRequest {
   /** What is made as large as can be; default 'volume'. Of one face (width × height) with 'face'. */
@@ -22,10 +27,12 @@ export interface LargestRequest {
   readonly withinBox?: Region
   /** What a millimetre at each thing that holds the core would buy; default true. */
   readonly holds?: boolean
-  /** Nodes of the search, at most; default 20,000 upright. Counted work: the same answer on every machine. */
+  /** Cells of the search looked at, at most; default 200,000. Counted work: the same answer on every machine. */
   readonly work?: number
+  /** A core to begin with, for example the answer before an edit; it is tried, not trusted. */
+  readonly start?: Candidate
   readonly stop?: () => 'time' | 'cancelled' | null
-  readonly progress?: (value: number, upperBound: number) => void
+  readonly progress?: (value: number, upperBound: number, work: number) => void
 }
 
 export interface LargestAnswer {
@@ -48,7 +55,7 @@ export interface NothingFits {
   readonly answer: 'nothing fits' | 'none found'
   /** Proved where `answer` is 'nothing fits'; else the search was stopped before it found one. */
   readonly stopped: 'proved' | 'time' | 'cancelled' | 'work'
-  /** Limits and keep-outs that the proof leans on. */
+  /** Keep-outs and limits that together leave no core; none of them can be missed for the proof. */
   readonly conflict: readonly string[]
   readonly upperBound: number
 }
@@ -58,7 +65,8 @@ export interface NothingFits {
  * @param bay as read; keep-outs that are switched off are left out here as everywhere
  * @returns a core that the ledger says clears (pipes left out), or why there is none. Faults: those of the limits, of the
  * candidate and of solids; nothing is run then.
- * Error: `upperBound` holds for every core within limits and tilt, rounding counted; `value` is what the core given has.
+ * Error: `upperBound` holds for every core within limits and tilt that keeps what is asked and 1e-8 mm more, rounding
+ * counted; `value` is what the core given has.
  */
 export function largest(
   bay: Bay,
@@ -66,13 +74,8 @@ export function largest(
   meshes: Meshes,
   request: LargestRequest = {},
 ): Outcome<LargestAnswer | NothingFits> {
-  const question = questionOf(bay, candidateId, meshes, request)
-  if (!question.ok) return question
-  const range = tiltRange(question.value.candidate, request)
-  if (!range.ok) return range
-  const found = tiltedSearch(question.value, range.value, request)
-  if (!found.result.best) return good(noneOf(question.value, found.result))
-  return answerOf(question.value, meshes, found, request)
+  const asked = askedIn(bay, candidateId, meshes, request)
+  return asked.ok ? answered(bay, asked.value, meshes, request) : asked
 }
 
 export interface DepthRow {
@@ -90,9 +93,10 @@ export function eachDepth(
   meshes: Meshes,
   request: LargestRequest = {},
 ): Outcome<readonly DepthRow[]> {
-  const question = questionOf(bay, candidateId, meshes, request)
-  if (!question.ok) return question
-  const { limits, candidate } = question.value
+  const chosen = candidateOf(bay, candidateId)
+  if (!chosen.ok) return chosen
+  const candidate = chosen.value
+  const { limits = {} } = candidate
   const stock = [...new Set(limits.depth?.stock ?? [candidate.core.depth])].sort((a, b) => a - b)
   const rows: DepthRow[] = []
   for (const depth of stock) {
@@ -105,7 +109,14 @@ export function eachDepth(
   return good(rows)
 }
 
-function questionOf(bay: Bay, id: string | undefined, meshes: Meshes, request: LargestRequest): Outcome<FitQuestion> {
+interface AskedQuestion {
+  /** With pipes, their paths taken out. */
+  readonly candidate: Candidate
+  readonly question: CoreQuestion
+  readonly range: TiltRange
+}
+
+function askedIn(bay: Bay, id: string | undefined, meshes: Meshes, request: LargestRequest): Outcome<AskedQuestion> {
   const chosen = candidateOf(bay, id)
   if (!chosen.ok) return chosen
   const keepOuts = keepOutSolids(bay, meshes)
@@ -114,20 +125,13 @@ function questionOf(bay: Bay, id: string | undefined, meshes: Meshes, request: L
     ...chosen.value,
     ...(chosen.value.pipes && { pipes: chosen.value.pipes.map((pipe) => ({ ...pipe, path: [] })) }),
   }
-  const limits: Limits = candidate.limits ?? {}
-  const question: FitQuestion = {
-    bay,
-    candidate,
-    keepOuts: keepOuts.value,
-    aim: request.for ?? 'volume',
-    limits,
-    within: request.withinBox,
-  }
-  const faults = fitFaults(question)
-  return faults.length > 0 ? bad(...faults) : good(question)
+  const range = tiltRange(candidate, request)
+  if (!range.ok) return range
+  const question = coreQuestion(candidate, keepOuts.value, request.for ?? 'volume', range.value, request.withinBox)
+  return question.ok ? good({ candidate, question: question.value, range: range.value }) : question
 }
 
-function tiltRange({ id, turn, limits }: Candidate, { tilt }: LargestRequest): Outcome<{ min: number; max: number }> {
+function tiltRange({ id, turn, limits }: Candidate, { tilt }: LargestRequest): Outcome<TiltRange> {
   const range = tilt ?? limits?.tilt ?? { min: turn[1], max: turn[1] }
   const fault: Fault = {
     code: 'tilt-range',
@@ -140,38 +144,119 @@ function tiltRange({ id, turn, limits }: Candidate, { tilt }: LargestRequest): O
   return isTilt(range.min) && isTilt(range.max) && range.min <= range.max ? good(range) : bad(fault)
 }
 
-function noneOf(_question: FitQuestion, { stopped, conflict, upperBound }: FitResult): NothingFits {
-  return { answer: stopped === 'proved' ? 'nothing fits' : 'none found', stopped, conflict, upperBound }
-}
-
-function answerOf(
-  question: FitQuestion,
+function answered(
+  bay: Bay,
+  { candidate, question, range }: AskedQuestion,
   meshes: Meshes,
-  found: Tilted,
   request: LargestRequest,
-): Outcome<LargestAnswer> {
-  const { result, tilt } = found
-  const problem = fitProblem(question, tilt, 0)
-  if (!problem.ok) return problem
-  const { engine, aim } = problem.value
-  const faces = result.best as NonNullable<FitResult['best']>
-  const candidate = candidateAt({ ...question.candidate, turn: engine.candidate.turn }, engine.axes, faces)
-  // The ledger has the last word on what clears.
-  const checked = ledger({ ...question.bay, candidates: [{ ...candidate, pipes: [] }] }, undefined, meshes)
-  if (!checked.ok) return checked
-  const wrong = checked.value.pairs.find((pair) => pair.verdict !== 'clears')
-  if (wrong) throw new Error(`the largest core found does not clear: ${JSON.stringify({ wrong, candidate })}`)
-  const value = valueAt(aim, facesOf(candidate, engine.axes))
+): Outcome<LargestAnswer | NothingFits> {
+  const stop = request.stop ?? (() => null)
+  const within = request.within ?? 0.005
+  const options: SolveOptions = {
+    within,
+    work: request.work ?? 200_000,
+    stop,
+    progress: (best, bound, work) => request.progress?.(best ? Math.exp(best.aim) : 0, Math.exp(bound), work),
+  }
+  const first = solved(question, range, options)
+  if (!first.best) return good(noneOf(question, range, first, stop))
+  const cleared = clearedCore(bay, candidate, question, meshes, first.best, options)
+  if (!cleared.ok) return cleared
+  if (!cleared.value) return good(noneOf(question, range, { ...first, stopped: 'work' }, stop))
+  let { core, sized, pairs } = cleared.value
+  let { bound, stopped } = first
+  if (request.holds !== false && stopped === 'proved') {
+    // Gains are told from an answer that is as near to the best as the searches for them are.
+    const finer = solved(
+      question,
+      { min: core.view.tilt, max: core.view.tilt },
+      { ...options, within: 2e-4, work: 5000, best: core },
+    )
+    const again = finer.best && clearedCore(bay, candidate, question, meshes, finer.best, options)
+    if (again?.ok && again.value && again.value.core.aim >= core.aim) ({ core, sized, pairs } = again.value)
+    if (range.min === range.max) bound = Math.min(bound, finer.bound)
+  }
+  const { depth, width, height } = sized.core
+  const value = width * height * (question.shares[0] > 0 ? depth : 1)
+  const upperBound = Math.max(value, Math.exp(bound) * (1 + 1e-12))
+  if (stopped === 'proved' && upperBound > value * (1 + within) * (1 + 1e-9)) stopped = 'work'
   return good({
     answer: 'found',
-    core: { depth: candidate.core.depth, width: candidate.core.width, height: candidate.core.height },
-    at: candidate.at,
-    turn: candidate.turn,
+    core: { depth, width, height },
+    at: [...sized.at],
+    turn: [...sized.turn],
     value,
-    upperBound: Math.max(value, result.upperBound),
-    within: request.within ?? 0.005,
-    stopped: result.stopped,
-    holds: request.holds === false ? [] : holdsOf(question, tilt, faces, checked.value.pairs, request.stop),
-    candidate,
+    upperBound,
+    within,
+    stopped,
+    holds: request.holds === false ? [] : holdsOf(question, core, pairs, value, stop),
+    candidate: sized,
   })
+}
+
+function noneOf(
+  question: CoreQuestion,
+  range: TiltRange,
+  { bound, stopped }: Solved,
+  stop: SolveOptions['stop'],
+): NothingFits {
+  const isProved = stopped === 'proved'
+  return {
+    answer: isProved ? 'nothing fits' : 'none found',
+    stopped,
+    conflict: isProved ? conflictOf(question, (range.min + range.max) / 2, stop) : [],
+    upperBound: isProved ? 0 : Math.exp(bound) * (1 + 1e-12),
+  }
+}
+
+interface Cleared {
+  readonly core: Core
+  readonly sized: Candidate
+  readonly pairs: readonly LedgerPair[]
+}
+
+/**
+ * The core as a candidate that the ledger says clears: it has the last word. Where its error for a pair is larger than what
+ * answers keep beyond what is asked, that keep-out is kept a little farther off and the search is run again.
+ * @returns undefined where even that does not bring a core that is proved clear
+ */
+function clearedCore(
+  bay: Bay,
+  candidate: Candidate,
+  question: CoreQuestion,
+  meshes: Meshes,
+  found: Core,
+  options: SolveOptions,
+): Outcome<Cleared | undefined> {
+  let core: Core | undefined = found
+  let asked = question.asked
+  for (let round = 0; round < 6 && core; round++) {
+    const sized = candidateWith(candidate, question, core)
+    const checked = ledger({ ...bay, candidates: [{ ...sized, pipes: [] }] }, undefined, meshes)
+    if (!checked.ok) return checked
+    const { pairs } = checked.value
+    const wrong = pairs.filter((pair) => pair.verdict !== 'clears')
+    if (wrong.length === 0) return good({ core, sized, pairs })
+    asked = asked.map((each) => {
+      const short = wrong.filter((pair) => pair.keepOut === each.keepOut.id).map((pair) => pair.error - pair.margin)
+      return short.length > 0 ? { ...each, apart: each.apart + Math.max(1e-6, ...short) } : each
+    })
+    const tilt = core.view.tilt
+    core = solved({ ...question, asked }, { min: tilt, max: tilt }, { ...options, best: undefined, work: 5000 }).best
+  }
+  return good(undefined)
+}
+
+/** Sizes as they can be had, to the last digit: faces are differences and carry rounding. */
+function candidateWith(candidate: Candidate, { sizes }: CoreQuestion, { faces, view }: Core): Candidate {
+  const size = [0, 1, 2].map((k) => {
+    const length = faces[3 + k] - faces[k]
+    for (const exact of [sizes[k].most, sizes[k].least, ...(sizes[k].stepped ? [sizes[k].down(length + 1e-8)] : [])])
+      if (Math.abs(exact - length) < 1e-8) return exact
+    return length
+  })
+  const middle = [0, 1, 2].map((k) => faces[k] / 2 + faces[3 + k] / 2)
+  const sized = sizedAt(candidate, [middle[0], middle[1], middle[2]], [size[0], size[1], size[2]], view)
+  const [x, y, z] = sized.at
+  return candidate.limits?.symmetric ? { ...sized, at: [x, 0, z] } : { ...sized, at: [x, y, z] }
 }

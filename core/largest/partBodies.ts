@@ -24,6 +24,11 @@ export interface PartBody {
 export function candidateAt(candidate: Candidate, faces: Float64Array, view: View): Candidate {
   const middle: Vec3 = [0, 1, 2].map((k) => faces[k] / 2 + faces[3 + k] / 2) as unknown as Vec3
   const [depth, width, height] = [0, 1, 2].map((k) => faces[3 + k] - faces[k])
+  return sizedAt(candidate, middle, [depth, width, height], view)
+}
+
+export function sizedAt(candidate: Candidate, middle: Vec3, size: Vec3, view: View): Candidate {
+  const [depth, width, height] = size
   return {
     ...candidate,
     at: [...view.poseAt(middle).at],

@@ -7,7 +7,7 @@ import { propagate } from './propagate.ts'
 import { Relaxation } from './relaxation.ts'
 import { brokenBy } from './secant.ts'
 import { moved } from './standing.ts'
-import { improved } from './tangents.ts'
+import { improved, type Room } from './tangents.ts'
 import type { View } from './view.ts'
 
 /** A core that stands clear. */
@@ -90,6 +90,7 @@ export class TreeSearch {
   }
 
   private ended(end: SearchResult['end'], open: number): SearchResult {
+    if (this.best && this.best !== this.options.best && !this.options.first) this.polish(this.best)
     const settled = this.best ? this.wanted() : -Infinity
     const bound = Math.max(open, settled, this.unresolved)
     const isOpen = end === 'proved' && this.unresolved > settled
@@ -195,7 +196,6 @@ export class TreeSearch {
   }
 
   private repair(cell: Cell): void {
-    const { problem } = this
     const standard = this.standardAt(this.relaxation.x[tiltAt])
     const found: number[] = []
     const core = repaired(standard, this.relaxation.x.slice(), cell.open, this.best?.aim ?? -Infinity, found)
@@ -205,23 +205,33 @@ export class TreeSearch {
       return
     }
     this.failures = 0
-    const room = {
-      low: problem.low.map((x, j) => (j < tiltAt ? Math.max(x, core[j] - near) : 0)),
-      high: problem.high.map((x, j) => (j < tiltAt ? Math.min(x, core[j] + near) : 0)),
-      most: problem.sizes.map((size) => size.most),
-      least: problem.sizes.map((size) => size.least),
-    }
     const more: number[] = []
-    const better = improved(
-      standard,
-      core,
-      { ...room, most: Float64Array.from(room.most), least: Float64Array.from(room.least) },
-      cell.open,
-      this.best?.aim ?? -Infinity,
-      more,
-    )
+    const room = this.roomAbout(core)
+    const better = improved(standard, core, room, cell.open, this.best?.aim ?? -Infinity, more)
     this.hear(more)
     if (better) this.offer(better, standard.view)
+  }
+
+  /** The answer's neighbourhood again, with the logarithm's slope taken anew where it stands, as long as that helps. */
+  private polish(from: Core): void {
+    const codes = this.heard.slice(0, this.heardCount)
+    const standard = this.here ?? new Standard(this.problem, from.view)
+    for (let round = 0; round < 4; round++) {
+      const best = this.best as Core
+      const start = Float64Array.of(...best.faces, 0)
+      const better = improved(standard, start, this.roomAbout(start), codes, best.aim + 1e-9, [])
+      if (!better || !this.offer(better, standard.view)) return
+    }
+  }
+
+  private roomAbout(core: Float64Array): Room {
+    const { low, high, sizes } = this.problem
+    return {
+      low: low.map((x, j) => (j < tiltAt ? Math.max(x, core[j] - near) : 0)),
+      high: high.map((x, j) => (j < tiltAt ? Math.min(x, core[j] + near) : 0)),
+      most: Float64Array.from(sizes, (size) => size.most),
+      least: Float64Array.from(sizes, (size) => size.least),
+    }
   }
 
   private offer(faces: Float64Array, view: View): boolean {

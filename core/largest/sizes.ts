@@ -24,7 +24,7 @@ export const leastLength = 1e-3
 /**
  * The lengths that the limits of one dimension allow.
  * @param limits stock, least and most; for a height also rows: pitch·n + offset with n = 1, 2, 3 …
- * @returns faults 'no-size-left' where they contradict each other: no stock between least and most, or no such row
+ * @returns faults 'limits-contradict' where they contradict each other: no stock between least and most, or no such row
  */
 export function sizesOf(name: Sizes['name'], limits: Limits | undefined, field: string): Outcome<Sizes> {
   const own = limits?.[name] ?? {}
@@ -54,7 +54,7 @@ export function sizesOf(name: Sizes['name'], limits: Limits | undefined, field: 
 }
 
 const noneLeft = (field: string, got: unknown, limits: Limits | undefined) =>
-  bad({ code: 'no-size-left', field, expected: 'a size that all its limits allow', got: got ?? limits })
+  bad({ code: 'limits-contradict', field, expected: 'a size that all its limits allow', got: got ?? limits })
 
 function fromStock(name: Sizes['name'], stock: readonly number[]): Sizes {
   return {

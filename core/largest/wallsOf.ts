@@ -24,18 +24,22 @@ export function halfSpaceWalls(candidate: Candidate, asked: readonly Asked[], vi
   return asked.flatMap(({ keepOut, apart }, number) =>
     keepOut.solid.forms.flatMap((form) =>
       form.form === 'halfSpace'
-        ? wallsBefore(candidate, form.normal, dot(form.normal, form.point) + apart + extra, view, number, true)
+        ? wallsBefore(candidate, form.normal, dot(form.normal, form.point) + apart + extra, view, number)
         : [],
     ),
   )
 }
 
-/** The whole assembly stays in a region. */
+/** The core stays in a region with all its corners. */
 export const regionWalls = (candidate: Candidate, region: Region, view: View): Wall[] =>
-  axes.flatMap((axis, k) => [
-    ...wallsBefore(candidate, axis, region.min[k], view, 'withinBox', false),
-    ...wallsBefore(candidate, scale(axis, -1), -region.max[k], view, 'withinBox', false),
-  ])
+  axes.flatMap((axis, k) =>
+    [1, -1].flatMap((sign) => {
+      const direction = scale(axis, sign)
+      const least = sign > 0 ? region.min[k] : -region.max[k]
+      const corners = lowestCorners(corePiece(candidate), direction, view)
+      return corners.map((point): Wall => ({ from: 'withinBox', part: 'core', direction, point, least }))
+    }),
+  )
 
 /** The core's middle stays in a region. */
 export function centreWalls(region: Region): Wall[] {
@@ -52,14 +56,7 @@ export function symmetryWalls(): Wall[] {
   return [1, -1].map((sign) => ({ from: 'symmetric', part: 'core', direction: [0, sign, 0], point, least: 0 }))
 }
 
-function wallsBefore(
-  candidate: Candidate,
-  direction: Vec3,
-  least: number,
-  view: View,
-  from: number | string,
-  hasTolerance: boolean,
-): Wall[] {
+function wallsBefore(candidate: Candidate, direction: Vec3, least: number, view: View, from: number): Wall[] {
   const boxes: Piece[] = [corePiece(candidate)]
   const walls: Wall[] = []
   for (const which of sides) {
@@ -77,7 +74,7 @@ function wallsBefore(
   }
   for (const box of boxes)
     for (const point of lowestCorners(box, direction, view))
-      walls.push({ from, part: box.part, direction, point, least: least + (hasTolerance ? box.tolerance : 0) })
+      walls.push({ from, part: box.part, direction, point, least: least + box.tolerance })
   return walls
 }
 
