@@ -11,10 +11,10 @@ export type Hold =
       readonly keepOut: string
       readonly part: string
       readonly side: 'front' | 'rear' | 'left' | 'right' | 'below' | 'above'
-      /** What the value gains when this clearance is a millimetre less, mm³ or mm² a mm. */
-      readonly gainPerMm: number
+      /** What the value gains when this clearance is a millimetre less, mm³ or mm² a mm; null where time ran out first. */
+      readonly gainPerMm: number | null
     }
-  | { readonly limit: string; readonly gainPerMm: number }
+  | { readonly limit: string; readonly gainPerMm: number | null }
 
 /** A pair holds where its margin is no more than this, mm. */
 export const touching = 0.02
@@ -34,10 +34,13 @@ export function holdsOf(
   value: number,
   stop: SolveOptions['stop'],
 ): Hold[] {
-  const again = (changed: CoreQuestion, start: Core | undefined): number => {
+  // A search that was stopped has found nothing, which is not to say that there is nothing.
+  const again = (changed: CoreQuestion, start: Core | undefined): number | null => {
+    if (stop()) return null
     const { tilt } = best.view
     const options = { within, work: workAHold, best: start, stop, progress: () => undefined }
     const found = solved(changed, { min: tilt, max: tilt }, options).best
+    if (stop()) return null
     return found ? Math.exp(found.aim) : 0
   }
   const holds: Hold[] = []
@@ -48,14 +51,15 @@ export function holdsOf(
     // Where less than a millimetre is asked for, none can be given: what one more would cost is told instead.
     const by = pair.required + pair.uncertainty + pair.tolerance >= 1 ? 1 : -1
     const found = again(eased(question, pair.keepOut, by), by > 0 ? best : undefined)
-    const gain = by > 0 ? found - value : value - found
-    holds.push({ keepOut: pair.keepOut, part: pair.part, side: sideOf(pair), gainPerMm: Math.max(0, gain) })
+    const gainPerMm = found === null ? null : Math.max(0, by * (found - value))
+    holds.push({ keepOut: pair.keepOut, part: pair.part, side: sideOf(pair), gainPerMm })
   }
   for (const { limit, changed } of widened(question, best)) {
-    const gain = again(changed, best) - value
-    if (gain > 1e-9 * value) holds.push({ limit, gainPerMm: gain })
+    const found = again(changed, best)
+    if (found === null) holds.push({ limit, gainPerMm: null })
+    else if (found - value > 1e-9 * value) holds.push({ limit, gainPerMm: found - value })
   }
-  return holds.sort((a, b) => b.gainPerMm - a.gainPerMm)
+  return holds.sort((a, b) => (b.gainPerMm ?? 0) - (a.gainPerMm ?? 0))
 }
 
 const eased = (question: CoreQuestion, keepOut: string, by: number): CoreQuestion => ({

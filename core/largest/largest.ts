@@ -32,7 +32,7 @@ export interface LargestRequest {
   /** A core to begin with, for example the answer before an edit; it is tried, not trusted. */
   readonly start?: Candidate
   readonly stop?: () => 'time' | 'cancelled' | null
-  readonly progress?: (value: number, upperBound: number, work: number) => void
+  readonly progress?: (value: number, upperBound: number) => void
 }
 
 export interface LargestAnswer {
@@ -156,7 +156,7 @@ function answered(
     within,
     work: request.work ?? 200_000,
     stop,
-    progress: (best, bound, work) => request.progress?.(best ? Math.exp(best.aim) : 0, Math.exp(bound), work),
+    progress: (best, bound) => request.progress?.(best ? Math.exp(best.aim) : 0, Math.exp(bound)),
   }
   const first = solved(question, range, options)
   if (!first.best) return good(noneOf(question, range, first, stop))
@@ -241,7 +241,7 @@ function clearedCore(
       const short = wrong.filter((pair) => pair.keepOut === each.keepOut.id).map((pair) => pair.error - pair.margin)
       return short.length > 0 ? { ...each, apart: each.apart + Math.max(1e-6, ...short) } : each
     })
-    const tilt = core.view.tilt
+    const tilt: number = core.view.tilt
     core = solved({ ...question, asked }, { min: tilt, max: tilt }, { ...options, best: undefined, work: 5000 }).best
   }
   return good(undefined)
