@@ -1,8 +1,7 @@
 import type { Bay, Candidate } from '../../core/bay/schema.ts'
 import { askedBy } from '../../core/bay/defaults.ts'
 import { mirrorId } from '../../core/bay/sense.ts'
-import type { Hold } from '../../core/largest/fitHolds.ts'
-import type { DepthRow, LargestAnswer, NothingFits } from '../../core/largest/largest.ts'
+import type { DepthRow, Hold, LargestAnswer, NothingFits } from '../../core/largest/largest.ts'
 import {
   formatGap,
   formatLength,
