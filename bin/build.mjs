@@ -86,6 +86,9 @@ async function buildTarget(target) {
   const stamp = { quick, content: content() }
   const fresh = join(dist, `.new-${target}-${process.pid}`)
   rmSync(fresh, { recursive: true, force: true })
+  // Whoever builds, a test runner too, builds what users get: libraries behave otherwise where this says 'test'.
+  const mode = process.env.NODE_ENV
+  process.env.NODE_ENV = 'production'
   try {
     if (target === 'window') {
       await build(windowConfig(root, fresh))
@@ -100,6 +103,8 @@ async function buildTarget(target) {
     }
     writeStamp(target, stamp)
   } finally {
+    if (mode === undefined) delete process.env.NODE_ENV
+    else process.env.NODE_ENV = mode
     rmSync(fresh, { recursive: true, force: true })
   }
 }
