@@ -58,6 +58,16 @@ export class Standard {
     return squared >= enough * enough ? -1 : wanted - Math.sqrt(squared)
   }
 
+  /** By how much a pair is more than kept, mm. */
+  slackOf(code: number, x: Float64Array): number {
+    const { seen, problem } = this
+    const i = Math.floor(code / mostPieces)
+    const t = code - i * mostPieces
+    const wanted = seen.numbers[i * obstacleStride + 9] + problem.pieces.tolerances[t]
+    if (wanted <= 0) return Infinity
+    return Math.sqrt(apartSquared(seen.numbers, problem.pieces.numbers, i * obstacleStride, t, x)) - wanted
+  }
+
   /** Draws in the face that costs least so that the pair is kept; false where that leaves no core. */
   pull(x: Float64Array, code: number): boolean {
     const { seen, problem } = this

@@ -44,7 +44,7 @@ const askBelow = 3
 const ignored = 0.002
 const askRounds = 3
 /** How far around a new best core a better one is looked for at once, mm. */
-const near = 5
+const near = 2
 
 /**
  * Best-first branch and bound over cells of faces. Cells are bounded by secants, drawn in by what they must keep, and
