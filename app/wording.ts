@@ -199,6 +199,8 @@ const leads: Record<string, Lead> = {
   'server-gone': 'the program behind the window has ended',
   'server-refused': 'the program behind the window refused',
   'call-refused': 'the program behind the window refused',
+  'search-broke': ({ got }) => `the search stopped by itself (${got})`,
+  'search-stopped': 'the search was ended; this browser keeps nothing of it',
   // Usage
   'usage-bad-value': '',
 }

@@ -12,6 +12,7 @@ import './style/controls.css'
 import './style/drawing.css'
 import './style/ledger.css'
 import './style/callouts.css'
+import './style/largest.css'
 import './style/narrow.css'
 
 const store = createWindowStore({ theme: firstTheme() })

@@ -1,6 +1,7 @@
 import type { Role } from '../../core/bay/schema.ts'
 import type { Verdict } from '../../core/verdict/answer.ts'
 import { helpWords } from './helpWords.ts'
+import { largestWords } from './largestWords.ts'
 
 /** Every word that the window shows, in one place. Functions where a word has to agree with a number or a name. */
 const counted = (n: number, one: string, many = `${one}s`): string =>
@@ -275,4 +276,5 @@ export const words = {
       'A drawing aid. Crash parts, lamps, hot and pressurised parts are judged by licensed practice and local codes.',
   },
   help: helpWords,
+  largest: largestWords,
 }

@@ -4,10 +4,13 @@ import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { candidateIn, candidateIndex } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { BestPlace } from '../largest/BestPlace.tsx'
+import { LargestFaults } from '../largest/LargestFaults.tsx'
 import { litresText } from './litres.ts'
 import { Callout } from './Callouts.tsx'
 import { CornerList } from './CornerList.tsx'
 import { FigureGroups } from './FigureGroups.tsx'
+import { LimitSwitches } from './LimitSwitches.tsx'
 import { fieldText } from './quantity.ts'
 import { coreGroups, itemOfPart, itemsOf, limitGroups, pipeGroups, placeGroups, tankGroups } from './specs.ts'
 import { StockButtons } from './StockButtons.tsx'
@@ -55,7 +58,12 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
       return {
         title: words.part.place,
         brief: candidate.at.map(figure).join(', '),
-        editor: <FigureGroups groups={placeGroups(index)} />,
+        editor: (
+          <>
+            <FigureGroups groups={placeGroups(index)} />
+            <BestPlace candidate={candidate} index={index} />
+          </>
+        ),
       }
     case 'core':
       return {
@@ -69,8 +77,10 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
         brief: '',
         editor: (
           <>
+            <LargestFaults />
             <FigureGroups groups={limitGroups(index, candidate.limits)} />
             <StockButtons index={index} limits={candidate.limits} />
+            <LimitSwitches candidate={candidate} index={index} />
           </>
         ),
       }

@@ -1,3 +1,4 @@
+import { LargestPanel } from '../largest/LargestPanel.tsx'
 import { useWindow } from '../state/context.ts'
 import { candidateIn, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -15,6 +16,7 @@ export function SideSheet({ stage }: { stage: Exclude<Stage, 'gaps'> }) {
         <span>{measure ? words.keepOut.listNote : ''}</span>
       </header>
       {!measure && candidate?.note && <p className="side-note">{candidate.note}</p>}
+      {!measure && <LargestPanel />}
       {measure ? <KeepOutCallouts /> : <CandidateCallouts />}
     </div>
   )

@@ -4,6 +4,7 @@ import type { Vec3 } from '../../../core/shape/vec.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf, candidateIn, selectedPair } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { ClearingMoves } from './ClearingMoves.tsx'
 import { overlapText, pairText } from './copyText.ts'
 import { askedFull, errorFull, gapFull, placeFull } from './figures.ts'
 import { keepOutIdOf, pairNames } from './names.ts'
@@ -43,6 +44,7 @@ export function GapDetails() {
         <Figure name={pair.between ? details.onOther : details.onKeepOut} value={point(pair.onKeepOut)} wide />
         {pair.overlap && <Figure name={details.overlap} value={overlapText(pair.overlap, units)} wide />}
       </dl>
+      <ClearingMoves pair={pair} />
       {notes.map((note) => (
         <p key={note} className="details-note">
           {note}

@@ -5,7 +5,9 @@ import { askedBy } from '../../../core/bay/defaults.ts'
 import { litresText } from '../editors/litres.ts'
 import { askedGlance } from '../ledger/figures.ts'
 import { countOf, Mark, verdicts } from '../ledger/VerdictCounts.tsx'
-import { useHere, useWindow } from '../state/context.ts'
+import { shareText } from '../largest/figures.ts'
+import { useHere, useSearches, useWindow } from '../state/context.ts'
+import { freshResult } from '../state/searches.ts'
 import { bayOf, candidateIn, freshness, shownLedger, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
 
@@ -52,7 +54,12 @@ function MeasureAnswer() {
 
 function CoreAnswer() {
   const candidate = useWindow(candidateIn)
-  return candidate ? words.stage.litres(litresText(candidate.core)) : words.stage.noCandidate
+  const search = useSearches(({ largest }) => largest)
+  const known = useWindow((state) => freshResult(search, state))
+  if (!candidate) return words.stage.noCandidate
+  const litres = litresText(candidate.core)
+  if (known?.answer !== 'found') return words.stage.litres(litres)
+  return words.largest.share(litres, shareText(candidate.core, known.value))
 }
 
 function GapsAnswer() {

@@ -1,6 +1,7 @@
 import { createContext, useContext } from 'react'
 import { useStore } from 'zustand'
 import type { Eye } from '../viewport/eye.ts'
+import type { SearchState } from './searches.ts'
 import type { WindowState } from './windowState.ts'
 import type { Workroom } from './workroom.ts'
 
@@ -21,4 +22,9 @@ export function useHere(): Here {
 /** Part of the window's state; the component is drawn anew only when that part changes. */
 export function useWindow<T>(pick: (state: WindowState) => T): T {
   return useStore(useHere().room.store, pick)
+}
+
+/** Part of what is searched for in the second worker. */
+export function useSearches<T>(pick: (state: SearchState) => T): T {
+  return useStore(useHere().room.searches.store, pick)
 }

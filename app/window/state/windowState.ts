@@ -67,6 +67,8 @@ export interface WindowState {
   readonly selected: string | null
   /** Counts up with every choice of a row, so that choosing the same one again flies there again. */
   readonly chosen: number
+  /** What is lit up in the drawing for as long as it is pointed at: `keepOut beam`, `part core`. */
+  readonly lit: readonly string[]
   readonly stage: Stage
   readonly openItem: OpenItem | null
   readonly view: ViewName
@@ -94,6 +96,7 @@ export const emptyState: WindowState = {
   stopped: false,
   selected: null,
   chosen: 0,
+  lit: [],
   stage: 'gaps',
   openItem: null,
   view: 'space',
@@ -121,6 +124,7 @@ export function bayOpened(state: WindowState, file: BayFile, opened: Opened): Pa
     troubles: null,
     stopped: false,
     selected: null,
+    lit: [],
     openItem: null,
     units: bay.units,
     view: state.view,

@@ -31,8 +31,9 @@ export function dressKey(state: WindowState): string {
   return [[...standingOut(state)].join(), state.ghosted, state.theme, roles, ...overlaps].join(';')
 }
 
-/** Keys of what is chosen: both sides of a gap, or the item that is being edited. */
+/** Keys of what is pointed at or chosen: both sides of a gap, or the item that is being edited. */
 function standingOut(state: WindowState): ReadonlySet<string> {
+  if (state.lit.length > 0) return new Set(state.lit)
   const pair = selectedPair(state)
   const { openItem } = state
   if (openItem && state.stage !== 'gaps') {

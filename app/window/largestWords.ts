@@ -1,0 +1,109 @@
+const ends: Readonly<Record<string, string>> = { min: 'at least', max: 'at most' }
+
+function limitName(name: string): string {
+  const [, what, end, axis] = /^(\w+)(?:\.(\w+))?(?:\[(\d)\])?$/.exec(name) ?? []
+  if (what === undefined) return name
+  const of = axis === undefined ? what : `${what} ${'XYZ'[Number(axis)]}`
+  return end === undefined ? of : `${of} ${ends[end] ?? end}`
+}
+
+/** Words about the largest core and the best place; part of `words`. */
+export const largestWords = {
+  title: 'Largest core that clears',
+  fresh: '',
+  working: 'working',
+  outOfDate: 'out of date',
+  litres: (litres: string) => `${litres} L`,
+  atMost: (litres: string, share: string) => `at most ${litres} L, proved within ${share}`,
+  stopped: (litres: string, share: string) => `stopped; at most ${litres} L, within ${share}`,
+  openEnd: 'no bound yet',
+  place: (depth: string, width: string, height: string, at: string) => `${depth} × ${width} × ${height} at ${at}`,
+  tilted: (degrees: string) => `, tilted ${degrees}°`,
+  cancel: 'Cancel',
+  cancelHint: 'Keep the best so far with its bound',
+  again: 'Search on',
+  adopt: 'Adopt as a new candidate',
+  adoptDepth: (depth: string) => `Adopt ${depth} deep as a new candidate`,
+  adopted: (name: string) => `Adopt ${name}`,
+  candidateName: (depth: string) => `Largest ${depth} deep`,
+  candidateNote: (from: string, bound: string) => `Found as the largest core within the limits of ${from}: ${bound}.`,
+  whyNot: 'No largest core, because of the limits or the bay:',
+  nothingFits: 'Nothing within the limits clears: proved.',
+  noneFound: 'None found before it was stopped.',
+  conflict: 'What conflicts with the limits',
+  conflictLimits: 'The limits conflict among themselves.',
+  holds: 'What holds it',
+  holdsWorking: 'computing what each millimetre buys',
+  noHolds: 'The limits and stock sizes hold it.',
+  side: {
+    front: 'in front of',
+    rear: 'behind',
+    left: 'left of',
+    right: 'right of',
+    below: 'below',
+    above: 'above',
+  },
+  hold: (keepOut: string, side: string, part: string) => `${keepOut}, ${side} ${part}`,
+  /** Of parts that must stay as they are only the measuring can give way, never the metal. */
+  buysSurer: (step: string, litres: string) => `measured ${step} surer, it buys ${litres}`,
+  buys: (step: string, litres: string) => `+${step} here buys ${litres}`,
+  nothing: 'nothing by itself',
+  gainUnknown: 'what more room here buys was not reached',
+  lessThan: (litres: string) => `less than ${litres} L`,
+  /** `depth.max`, `centre.min[0]`, as answers name limits. */
+  limit: (name: string) => `Limit: ${limitName(name)}`,
+  chart: (value: string, bound: string, seconds: string) =>
+    `Closing in: ${value} L found, at most ${bound} L, after ${seconds} s`,
+  chartFound: 'found',
+  chartBound: 'at most',
+  chartTime: (seconds: string) => `${seconds} s`,
+  table: {
+    ask: 'Table over stock depths',
+    again: 'Compute the table again',
+    title: 'Largest face of each stock depth',
+    depth: 'Depth',
+    face: (unit: string) => `Face, ${unit}`,
+    litres: 'L',
+    holds: 'Held by',
+    none: 'nothing fits',
+    stopped: 'stopped',
+    byLimits: 'limits',
+  },
+  share: (litres: string, share: string) => `${litres} L, ${share} of largest`,
+  limits: {
+    centre: 'Centre stays in a region',
+    tilt: 'Tilt may vary',
+    symmetric: 'Symmetric about Y = 0',
+    on: (what: string) => `Limits: ${what}`,
+    off: (what: string) => `Limits, taken out: ${what}`,
+  },
+  best: {
+    title: 'Best place',
+    find: 'Best place',
+    free: 'May move along',
+    axes: ['X', 'Y', 'Z'] as const,
+    tilt: 'tilt, as limits allow',
+    reach: 'Reach, each way',
+    clears: (least: string, most: string) =>
+      `Clears with ${least} to spare; nowhere within reach is there more than ${most}.`,
+    noneClears: (most: string) => `No place within reach clears: the margin is ${most} at the most. Proved.`,
+    noneFound: (least: string, most: string) =>
+      `No place that clears was found: the margin is ${least} at the best one known, and ${most} at the most.`,
+    stopped: 'Stopped before it was proved to be the best.',
+    at: (at: string) => `At ${at}`,
+    holds: 'What holds it there',
+    conflict: 'What conflicts there',
+    move: 'Move there',
+    moved: 'Move to the best place',
+    pipes: 'Pipes keep their corners: look at their rows afterwards.',
+    negative: (text: string) => `−${text}`,
+  },
+  moves: {
+    title: 'Least move that clears this gap',
+    note: 'This gap alone: what else the move runs into, the ledger says afterwards.',
+    one: (way: string, length: string) => `${way} ${length}`,
+    label: (way: string, length: string) => `Move the candidate ${way} by ${length}`,
+    none: (reach: string) => `No move along an axis within ${reach} clears it.`,
+    working: 'computing the least moves',
+  },
+}
