@@ -30,6 +30,8 @@ export class Standard {
   readonly view: View
   readonly seen: SeenObstacles
   readonly rows: readonly Row[]
+  /** Kept for now beyond everything else, mm: see `repaired`. */
+  spare = 0
 
   constructor(problem: Problem, view: View) {
     this.problem = problem
@@ -50,7 +52,7 @@ export class Standard {
     const { seen, problem } = this
     const i = Math.floor(code / mostPieces)
     const t = code - i * mostPieces
-    const wanted = seen.numbers[i * obstacleStride + 9] + problem.pieces.tolerances[t]
+    const wanted = seen.numbers[i * obstacleStride + 9] + problem.pieces.tolerances[t] + this.spare
     if (wanted <= 0) return wanted
     const squared = apartSquared(seen.numbers, problem.pieces.numbers, i * obstacleStride, t, x)
     // A hundredth of what lies between proof and answer: pulled faces land on the wanted distance but for rounding.
@@ -76,7 +78,7 @@ export class Standard {
     const n = seen.numbers
     const p = problem.pieces.numbers
     const o = i * obstacleStride
-    const wanted = n[o + 9] + problem.pieces.tolerances[t]
+    const wanted = n[o + 9] + problem.pieces.tolerances[t] + this.spare
     const squared = apartSquared(n, p, o, t, x)
     this.cheapest = Infinity
     for (let k = 0; k < 3; k++) {
@@ -165,15 +167,11 @@ export function repaired(
   const { problem } = standard
   const { shares, sizes } = problem
   let watched = brokenAmong(standard, x, codes)
-  for (let round = 0; round < 60; round++) {
-    if (!standard.pullFromWalls(x)) return undefined
-    for (;;) {
-      const code = worst(standard, x, watched)
-      if (code < 0) break
-      if (!standard.pull(x, code)) return undefined
-      if (!(aimOf(shares, x) > least)) return undefined
-    }
-    const core = haveable(sizes, x)
+  for (let round = 0; round < mostRounds; round++) {
+    standard.spare = round < patience ? 0 : 0.01 * 2 ** ((round - patience) / 2)
+    const isDrawnIn = drawnIn(standard, x, watched, least)
+    standard.spare = 0
+    const core = isDrawnIn ? haveable(sizes, x) : undefined
     if (!core || !(aimOf(shares, core) > least) || !standard.keepsWalls(core)) return undefined
     const answer = problem.ask(core, standard.view, 0, guard.proved)
     if (answer.clear) return core
@@ -184,6 +182,19 @@ export function repaired(
     x.set(core)
   }
   return undefined
+}
+
+const mostRounds = 40
+/** Along a surface that is kept closely, each point that is drawn away from shows its neighbour: from here on more is drawn. */
+const patience = 16
+
+function drawnIn(standard: Standard, x: Float64Array, watched: readonly number[], least: number): boolean {
+  if (!standard.pullFromWalls(x)) return false
+  for (let code = worst(standard, x, watched); code >= 0; code = worst(standard, x, watched)) {
+    if (!standard.pull(x, code)) return false
+    if (!(aimOf(standard.problem.shares, x) > least)) return false
+  }
+  return true
 }
 
 function brokenAmong(standard: Standard, x: Float64Array, codes: Int32Array): number[] {

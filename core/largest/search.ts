@@ -214,11 +214,14 @@ export class TreeSearch {
 
   /** The answer's neighbourhood again, with the logarithm's slope taken anew where it stands, as long as that helps. */
   private polish(from: Core): void {
-    const codes = this.heard.slice(0, this.heardCount)
     const standard = this.here ?? new Standard(this.problem, from.view)
-    for (let round = 0; round < 4; round++) {
+    for (let round = 0; round < 6; round++) {
       const best = this.best as Core
       const start = Float64Array.of(...best.faces, 0)
+      // What is near, seen from where the core stands: its tangents lean the right way.
+      this.hear(this.problem.ask(start, standard.view, 0, near).codes)
+      standard.seen.update()
+      const codes = this.heard.slice(0, this.heardCount)
       const better = improved(standard, start, this.roomAbout(start), codes, best.aim + 1e-9, [])
       if (!better || !this.offer(better, standard.view)) return
     }
