@@ -16,6 +16,7 @@ import { cautions } from './cautions.ts'
 import { type Colour, coloured, verdictColour, verdictMark } from './colour.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
+import { limitText } from './limitText.ts'
 import { type Column, tableText, wrapped } from './table.ts'
 import { fine, fineWithUnit } from './troubleText.ts'
 import { keepOutName, listed, placeText, tiltText } from './words.ts'
@@ -87,9 +88,11 @@ function foundHead({ leftOut }: LargestTelling, answer: LargestAnswer, io: Io): 
 }
 
 function provedText({ value, upperBound, stopped }: LargestAnswer): string {
-  const near = Number.isFinite(upperBound)
-    ? `within ${shareText(upperBound / value - 1)} of the best possible`
-    : 'to clear; how near the best possible it is, is not proved yet'
+  const share = upperBound / value - 1
+  const near =
+    share <= 0.2
+      ? `within ${shareText(share)} of the best possible`
+      : `to clear, and the best possible to have at most ${shareText(share)} more`
   switch (stopped) {
     case 'proved':
       return `The largest core, proved ${near}.`
@@ -102,12 +105,12 @@ function provedText({ value, upperBound, stopped }: LargestAnswer): string {
 
 function nothingHead({ bay, aim, units }: LargestTelling, answer: NothingFits, io: Io): string {
   const { conflict, stopped, upperBound } = answer
-  const names = conflict.map((name) => `${name}${keepOutName(bay, name)}`)
+  const names = conflict.map((name) => conflictText(bay, name))
   if (answer.answer === 'nothing fits')
     return headed(
       `${verdictMark.fouls} nothing fits`,
       verdictColour.fouls,
-      `. Proved: no core within the limits clears.${names.length > 0 ? ` What conflicts with the limits: ${listed(names)}.` : ''}`,
+      `. Proved: no core within the limits clears.${names.length > 0 ? ` What leaves no room between them: ${listed(names)}.` : ''}`,
       io,
     )
   const why = { time: 'by the clock', cancelled: 'by you', work: 'at the end of its budget', proved: '' }[stopped]
@@ -121,6 +124,11 @@ function nothingHead({ bay, aim, units }: LargestTelling, answer: NothingFits, i
     io,
   )
 }
+
+/** Conflicts name keep-outs and limits in one list. */
+const conflictText = (bay: Bay, name: string): string =>
+  keepOutName(bay, name) === '' ? limitText(name) : `${name}${keepOutName(bay, name)}`
+const shortName = (bay: Bay, name: string): string => (keepOutName(bay, name) === '' ? limitText(name) : name)
 
 function factsOf({ bay, before, aim, units }: LargestTelling, answer: LargestAnswer): Fact[] {
   const { core, candidate, at, turn, value, upperBound } = answer
@@ -185,25 +193,28 @@ function holdsText({ bay, aim, units }: LargestTelling, holds: readonly Hold[], 
   )
 }
 
-/** A gain is told by the millimetre; people who see inches are told which length is meant. */
-const millimetre = (units: PeopleUnits): string => (units === 'mm' ? '1 mm' : '1 mm (0.04″)')
+/** A gain is told by what people measure to, mm. */
+const stepOf = (units: PeopleUnits): number => (units === 'mm' ? 1 : 25.4 / 32)
 
 const holderText = (bay: Bay, hold: Hold): string[] =>
   'limit' in hold
-    ? [hold.limit, 'the limits']
+    ? [limitText(hold.limit), 'limits']
     : [`${hold.keepOut}${keepOutName(bay, hold.keepOut)}`, `${hold.part}, ${hold.side}`]
 
-/** A safety structure is what it is: only knowing better where it stands can give room, and no more than is unknown. */
+/** Safety structures and lamps stand where they stand: only knowing better where gives room, and no more than is unknown. */
 function buysText(bay: Bay, hold: Hold, aim: Aim, units: PeopleUnits): string {
   if (hold.gainPerMm === null) return 'not worked out: the search was stopped'
-  const gain = gainText(hold.gainPerMm, aim, units)
+  const size = stepOf(units)
+  const step = units === 'mm' ? '1 mm' : '1/32″'
+  const gain = gainText(hold.gainPerMm * size, aim, units)
   const id = 'keepOut' in hold ? hold.keepOut : undefined
   const keepOut = bay.keepOuts.find((each) => each.id === id || mirrorId(each.id) === id)
-  if (keepOut?.role !== 'safety') return `+${millimetre(units)} here buys ${gain}`
+  if (keepOut?.role !== 'safety' && keepOut?.role !== 'lamp') return `+${step} here buys ${gain}`
   const { uncertainty } = askedBy(keepOut)
-  if (uncertainty >= 1) return `measured ${millimetre(units)} surer, it buys ${gain}`
-  if (uncertainty > 0)
-    return `measured surer (±${formatUncertainty(uncertainty, units, fineWithUnit(units))} now), it buys ${gain} a millimetre`
+  const now = formatUncertainty(uncertainty, units, fineWithUnit(units))
+  // A thirty-second of an inch as a file holds it may be off in the last digit.
+  if (uncertainty >= size - 1e-9) return `measured ${step} surer, it buys ${gain}`
+  if (uncertainty > 0) return `measured surer (±${now} now), it buys ${gain} for each ${step}`
   return 'nothing: it is measured as surely as can be'
 }
 
@@ -217,7 +228,7 @@ const depthColumns: readonly Column[] = [
   { head: 'held by', align: 'left', least: 12 },
 ]
 
-function depthCells({ units }: LargestTelling, { depth, volume, answer }: DepthRow): string[] {
+function depthCells({ bay, units }: LargestTelling, { depth, volume, answer }: DepthRow): string[] {
   const short: LengthFormat = units === 'mm' ? { decimals: 1, bare: true } : { fraction: 64, bare: true }
   const first = formatLength(depth, units, short)
   if (answer.answer !== 'found')
@@ -228,7 +239,7 @@ function depthCells({ units }: LargestTelling, { depth, volume, answer }: DepthR
       '–',
       '–',
       '–',
-      `${answer.answer}${answer.conflict.length > 0 ? `: ${answer.conflict.join(', ')}` : ''}`,
+      `${answer.answer}${answer.conflict.length > 0 ? `: ${answer.conflict.map((name) => shortName(bay, name)).join(', ')}` : ''}`,
     ]
   const { core, value, upperBound, holds } = answer
   return [
@@ -238,7 +249,7 @@ function depthCells({ units }: LargestTelling, { depth, volume, answer }: DepthR
     amountText(value, 'face', units, 'down'),
     amountText(upperBound, 'face', units, 'up'),
     amountText(volume, 'volume', units, 'down'),
-    holds.map((hold) => ('limit' in hold ? hold.limit : hold.keepOut)).join(', '),
+    holds.map((hold) => ('limit' in hold ? limitText(hold.limit) : hold.keepOut)).join(', '),
   ]
 }
 

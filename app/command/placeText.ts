@@ -101,13 +101,13 @@ function stoppedText({ told, units }: PlaceTelling): string {
 function factsOf(telling: PlaceTelling): Fact[] {
   const { bay, before, told, units } = telling
   const shift = sub(told.at, before.at)
-  const tilts = told.turn[1] !== before.turn[1]
+  const [tilt, tiltBefore] = [told.turn[1], before.turn[1]].map(tiltText)
   const none = told.answer === 'none clears'
   const pairs = told.holds.map(({ part, keepOut }) => `${part} to ${keepOut}${keepOutName(bay, keepOut)}`)
   const held = [...pairs, ...(none ? [] : endsText(telling, shift))].join('\n')
   return [
-    [none ? 'nearest' : 'move', exactMove(shift, units) || 'stays where it is'],
-    ...(tilts ? [['tilt', `${tiltText(told.turn[1])}, before ${tiltText(before.turn[1])}`] as const] : []),
+    [none ? 'best known' : 'move', exactMove(shift, units) || 'stays where it is'],
+    ...(tilt === tiltBefore ? [] : [['tilt', `${tilt}, before ${tiltBefore}`] as const]),
     ['centre', pointText(told.at, units, fineWithUnit(units))],
     ['margin', marginText(telling, shift)],
     ...(held === '' ? [] : [[none ? 'conflict' : 'held by', held] as const]),
