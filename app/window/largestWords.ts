@@ -16,7 +16,7 @@ export const largestWords = {
   litres: (litres: string) => `${litres} L`,
   atMost: (litres: string, share: string) => `at most ${litres} L, proved within ${share}`,
   stopped: (litres: string, share: string) => `stopped; at most ${litres} L, within ${share}`,
-  openEnd: 'no bound yet',
+  openEnd: 'stopped, with no bound yet',
   place: (depth: string, width: string, height: string, at: string) => `${depth} × ${width} × ${height} at ${at}`,
   tilted: (degrees: string) => `, tilted ${degrees}°`,
   cancel: 'Cancel',
@@ -52,6 +52,7 @@ export const largestWords = {
   lessThan: (litres: string) => `less than ${litres} L`,
   /** `depth.max`, `centre.min[0]`, as answers name limits. */
   limit: (name: string) => `Limit: ${limitName(name)}`,
+  limitShort: limitName,
   chart: (value: string, bound: string, seconds: string) =>
     `Closing in: ${value} L found, at most ${bound} L, after ${seconds} s`,
   chartFound: 'found',

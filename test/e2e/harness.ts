@@ -1,6 +1,6 @@
 import { cpSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
-import { basename, dirname, join } from 'node:path'
+import { basename, dirname, join, resolve } from 'node:path'
 import { type Browser, chromium, type Page } from 'playwright-core'
 import { afterAll, expect, onTestFinished } from 'vitest'
 import { type LoopbackServer, startServer } from '../../app/serve/server.ts'
@@ -57,7 +57,7 @@ export async function openWindow({
   if (executablePath === null) throw new Error('no browser of the Chromium family here; `npm test` installs one')
   browser ??= await chromium.launch({ executablePath, args: flags })
   const folder = mkdtempSync(join(tmpdir(), 'gapwright-e2e-'))
-  const bayPath = bay === undefined ? null : copied(join(root, bay), folder)
+  const bayPath = bay === undefined ? null : copied(resolve(root, bay), folder)
   const server = await startServer({ windowFolder: join(dist, 'window'), bay: bayPath ?? undefined })
   const context = await browser.newContext({
     viewport: { ...size },

@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { Button } from 'react-aria-components/Button'
 import { Checkbox } from 'react-aria-components/Checkbox'
 import type { Candidate } from '../../../core/bay/schema.ts'
@@ -90,8 +90,10 @@ function Found({ answer, index }: { answer: PlaceAnswer; index: number }) {
   const { at, turn, holds, stopped } = answer
   const tilted = turn[1] === candidate?.turn[1] ? '' : words.largest.tilted(turn[1].toFixed(2))
   const label = answer.answer === 'clears' ? best.holds : best.conflict
+  const element = useRef<HTMLDivElement>(null)
+  useEffect(() => element.current?.scrollIntoView({ block: 'nearest' }), [])
   return (
-    <div className="best-found" role="status">
+    <div ref={element} className="best-found" role="status">
       <p>{verdictText(answer, (mm) => gapFull(mm, units))}</p>
       {(stopped === 'cancelled' || stopped === 'work') && <p>{best.stopped}</p>}
       <p className="best-at">

@@ -90,7 +90,7 @@ function Row({ row: { depth, face, volume, answer }, canAdopt }: { row: DepthRow
     )
   const holds = answer.holds
     .slice(0, mostHolds)
-    .map((hold) => ('limit' in hold ? words.largest.limit(hold.limit) : keepOutName(bay, hold.keepOut)))
+    .map((hold) => ('limit' in hold ? words.largest.limitShort(hold.limit) : keepOutName(bay, hold.keepOut)))
   return (
     <tr>
       <th scope="row">{text}</th>
