@@ -117,24 +117,24 @@ describe('the answer for people', () => {
     expect(out.slice(0, out.indexOf('Gapwright is'))).toMatchInlineSnapshot(`
       "Small bay · candidate first (First) · mm
 
-      part  keep-out    gap   error  allowances  required  margin  verdict
-      ────  ────────  ─────  ──────  ──────────  ────────  ──────  ──────────
-      core  foul      −9.99  ≤0.001        3.00     10.00  −13.00  ✕ fouls
-      core  short      6.00  ≤0.001        3.00     10.00   −7.01  ◖ short
-      core  thin      12.00  ≤0.001        3.00     10.00   −1.01  ? unproved
-      core  clear     20.00  ≤0.001        3.00     10.00    6.99  ✓ clears
+      part  keep-out     gap   error  allowances  required  margin  verdict
+      ────  ────────  ──────  ──────  ──────────  ────────  ──────  ──────────
+      core  foul      −10.00  ≤0.001        3.00     10.00  −13.00  ✕ fouls
+      core  short       6.00  ≤0.001        3.00     10.00   −7.00  ◖ short
+      core  thin       12.00  ≤0.001        3.00     10.00   −1.00  ? unproved
+      core  clear      20.00  ≤0.001        3.00     10.00    7.00  ✓ clears
 
       ✕ fouls. 4 pairs: 1 foul, 1 short, 1 unproved and 1 clear. Least margin −13.00 mm: core to foul.
 
       Where, and what is wanting (places as seen from the origin):
       ✕ fouls  core to foul
-          At 50.0 mm forward (Plate foul): overlaps by 9.99 mm. Moving the candidate 23.1 mm rearward is
+          At 50.0 mm forward (Plate foul): overlaps by 10.00 mm. Moving the candidate 23.1 mm rearward is
           proved to clear this, and all other pairs with it.
       ◖ short  core to short
-          At 50.0 mm forward (Plate short): wants 7.01 mm more room. Moving the candidate 7.1 mm rearward
+          At 50.0 mm forward (Plate short): wants 7.00 mm more room. Moving the candidate 7.1 mm rearward
           is proved to clear this, but then core to foul is short.
       ? unproved  core to thin
-          At 50.0 mm forward (Plate thin): wants 1.01 mm more room, or a measurement to within ±0.99 mm.
+          At 50.0 mm forward (Plate thin): wants 1.00 mm more room, or a measurement to within ±1.00 mm.
           Moving the candidate 1.1 mm rearward is proved to clear this, but then core to foul fouls.
 
       "
