@@ -131,10 +131,10 @@ describe('the answer for people', () => {
           At 50.0 mm forward (Plate foul): overlaps by 10.00 mm. Moving the candidate 23.1 mm rearward is
           proved to clear this, and all other pairs with it.
       ◖ short  core to short
-          At 50.0 mm forward (Plate short): wants 7.00 mm more room. Moving the candidate 7.1 mm rearward
+          At 50.0 mm forward (Plate short): wants 7.01 mm more room. Moving the candidate 7.1 mm rearward
           is proved to clear this, but then core to foul is short.
       ? unproved  core to thin
-          At 50.0 mm forward (Plate thin): wants 1.00 mm more room, or a measurement to within ±1.00 mm.
+          At 50.0 mm forward (Plate thin): wants 1.01 mm more room, or a measurement to within ±0.99 mm.
           Moving the candidate 1.1 mm rearward is proved to clear this, but then core to foul fouls.
 
       "
@@ -161,6 +161,24 @@ describe('the answer for people', () => {
     expect((await cli(['check', await written(moved)])).status).toBe(0)
     const held = await cli(['check', await written(bayWith(plate('front', -56), plate('rear', 70)))])
     expect(oneLine(held.out)).toContain('is proved to clear this, but then core to rear is short')
+  })
+
+  test('out of a mesh, whose depth has no direction, the shortest move along one axis is named', async () => {
+    await writeFile(join(folder, 'block.stl'), stlBinary(boxMesh([10, 400, 200])))
+    const block: KeepOut = {
+      id: 'block',
+      name: 'Block',
+      role: 'body',
+      clearance: 6,
+      uncertainty: 1,
+      shape: { kind: 'mesh', file: 'block.stl', unit: 'mm', at: [-45, -200, -100] },
+    }
+    const path = await written(bayWith(block))
+    expect(JSON.parse((await cli(['check', path, '--json'])).out).pairs[0].overlap).not.toHaveProperty('direction')
+    // Block X −45…−35: its rear face is 15 mm inside the core, and 1 + 1 + 6 are wanted.
+    expect(oneLine((await cli(['check', path])).out)).toContain(
+      'Moving the candidate 23.1 mm rearward is proved to clear this, and all other pairs with it.',
+    )
   })
 
   test('better measuring is named only where it would do', async () => {

@@ -1,6 +1,6 @@
 import { defaultsSource } from '../../core/bay/defaults.ts'
 import type { Bay } from '../../core/bay/schema.ts'
-import { formatGap, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
+import { formatGap, formatUncertainty, type LengthFormat, type PeopleUnits } from '../../core/units/lengthText.ts'
 import type { Ledger, LedgerPair, Verdict } from '../../core/verdict/answer.ts'
 import { cautions } from './cautions.ts'
 import { coloured, verdictColour, verdictText } from './colour.ts'
@@ -51,6 +51,8 @@ const columns: readonly Column[] = [
   { head: 'verdict', align: 'left' },
 ]
 
+const figure = (units: PeopleUnits): LengthFormat => ({ ...fine(units), passDust: true })
+
 function rowOf(pair: LedgerPair, units: PeopleUnits): Cell[] {
   const assumed = (what: 'clearance' | 'uncertainty') => (pair.assumed?.includes(what) ? '*' : '')
   return [
@@ -58,17 +60,17 @@ function rowOf(pair: LedgerPair, units: PeopleUnits): Cell[] {
     { text: pair.keepOut + (pair.open ? ' (open)' : '') },
     { text: gapText(pair, units) },
     { text: errorText(pair.error, units) },
-    { text: formatUncertainty(pair.tolerance + pair.uncertainty, units, fine(units)) + assumed('uncertainty') },
-    { text: formatUncertainty(pair.required, units, fine(units)) + assumed('clearance') },
-    { text: formatGap(pair.margin, units, fine(units)) },
+    { text: formatUncertainty(pair.tolerance + pair.uncertainty, units, figure(units)) + assumed('uncertainty') },
+    { text: formatUncertainty(pair.required, units, figure(units)) + assumed('clearance') },
+    { text: formatGap(pair.margin, units, figure(units)) },
     { text: verdictText(pair.verdict), colour: verdictColour[pair.verdict] },
   ]
 }
 
 /** An overlap stands as a negative gap of the depth that is proved, which is rounded down like a gap. */
 function gapText({ gap, overlap }: LedgerPair, units: PeopleUnits): string {
-  if (!overlap || overlap.depth === 0) return formatGap(gap, units, fine(units))
-  return `${overlap.kind === 'atLeast' ? '≤ ' : ''}−${formatGap(overlap.depth, units, fine(units))}`
+  if (!overlap || overlap.depth === 0) return formatGap(gap, units, figure(units))
+  return `${overlap.kind === 'atLeast' ? '≤ ' : ''}−${formatGap(overlap.depth, units, figure(units))}`
 }
 
 function errorText(error: number, units: PeopleUnits): string {
@@ -85,7 +87,7 @@ function summaryText({ pairs, verdict, leftOut, unrouted }: Ledger, units: Peopl
     leftOut.length > 0 || unrouted.length > 0 ? ' (something was left out, so nothing better can be said)' : ''
   const tightest = pairs[0]
   const least = tightest
-    ? ` Least margin ${formatGap(tightest.margin, units, fineWithUnit(units))}: ${tightest.part} to ${tightest.keepOut}.`
+    ? ` Least margin ${formatGap(tightest.margin, units, { ...fineWithUnit(units), passDust: true })}: ${tightest.part} to ${tightest.keepOut}.`
     : ''
   const pairText = pairs.length === 0 ? 'No pair to check' : `${counted(pairs.length, 'pair')}: ${listed(counts)}`
   const said = verdictText(verdict)

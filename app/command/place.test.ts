@@ -119,7 +119,7 @@ describe('the answer for people', () => {
 
       move      12.00 mm down
       centre    10.00 mm rearward, 20.00 mm left
-      margin    6.00 mm; no place within reach has more than 6.00 mm
+      margin    5.99 mm; no place within reach has more than 6.01 mm
       held by   core to floor (Wall floor)
                 core to roof (Wall roof)
       searched  along Z, 100.0 mm each way; tilt 0°
@@ -134,11 +134,11 @@ describe('the answer for people', () => {
     expect(out.slice(0, out.indexOf('Gapwright is'))).toMatchInlineSnapshot(`
       "Room · candidate wide (Wide) · mm
 
-      ✕ none clears. Proved: no place within reach gives candidate wide a margin above −3.00 mm.
+      ✕ none clears. Proved: no place within reach gives candidate wide a margin above −2.99 mm.
 
       best known  stays where it is
       centre      the origin
-      margin      −3.00 mm
+      margin      −3.01 mm
       conflict    core to floor (Wall floor)
                   core to roof (Wall roof)
       searched    along X, Y and Z, 100.0 mm each way; tilt 0°

@@ -18,7 +18,7 @@ export function troubleText(bay: Bay, pair: LedgerPair, way: WayOut | null, unit
 
 function overlapText({ depth, kind }: NonNullable<LedgerPair['overlap']>, units: PeopleUnits): string {
   if (depth === 0) return 'touches.'
-  return `overlaps by ${kind === 'atLeast' ? 'at least ' : ''}${formatGap(depth, units, fineWithUnit(units))}.`
+  return `overlaps by ${kind === 'atLeast' ? 'at least ' : ''}${formatGap(depth, units, { ...fineWithUnit(units), passDust: true })}.`
 }
 
 /** Better measuring can only help where the gap itself is not proved too small. */

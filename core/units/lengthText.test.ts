@@ -31,6 +31,21 @@ test('a gap is rounded down and an uncertainty up, exact values staying as they 
   expect(formatUncertainty(120.66, 'inch')).toBe('4 25/32″')
 })
 
+test('where asked to, dust of arithmetic is no step, except at zero, where it is the sign', () => {
+  // As they stand in the ledger of a bay whose gap is 72.5 and whose margin is 54.
+  const figure = { decimals: 2, passDust: true }
+  expect(formatGap(72.49999999999999, 'mm', figure)).toBe('72.50 mm')
+  expect(formatGap(72.49999999999999, 'mm', { decimals: 2 })).toBe('72.49 mm')
+  expect(formatGap(67.5 - 3.4e-12 - 3.5 - 10, 'mm', figure)).toBe('54.00 mm')
+  expect(formatUncertainty(3.5 + 3.4e-12, 'mm', { passDust: true })).toBe('3.5 mm')
+  expect(formatUncertainty(3.5 + 3.4e-12, 'mm')).toBe('3.6 mm')
+  expect(formatGap(25.4 - 1e-9, 'inch', { passDust: true })).toBe('1″')
+  expect(formatGap(9.99 - 1e-5, 'mm', figure)).toBe('9.98 mm')
+  expect(formatUncertainty(9.99 + 1e-5, 'mm', figure)).toBe('10.00 mm')
+  expect(formatGap(-1e-12, 'mm', figure)).toBe('−0.01 mm')
+  expect(formatUncertainty(1e-12, 'mm', { decimals: 3, passDust: true })).toBe('0.001 mm')
+})
+
 test('the rounding can be stated', () => {
   expect(formatStepText('inch', { fraction: 64 })).toBe('1/64″')
   expect(formatStepText('mm', { decimals: 2 })).toBe('0.01 mm')

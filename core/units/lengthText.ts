@@ -9,6 +9,12 @@ export interface LengthFormat {
   readonly fraction?: 2 | 4 | 8 | 16 | 32 | 64 | 128
   /** Decimal places: 0 to 6, default 1 for mm; given with inches, it replaces the fraction. */
   readonly decimals?: number
+  /**
+   * Lets a millionth of a millimetre be no step (default false): 72.499 999 999 999 99 is the dust that arithmetic leaves
+   * on 72.5, and reads 72.50. At zero even dust counts, so that no sign is lost: a margin of −1e−12 never reads 0.00.
+   * For figures to look at; not for advice, where a figure taken at its word must do.
+   */
+  readonly passDust?: boolean
   /** Leaves the unit out (default false): for columns whose head names it. */
   readonly bare?: boolean
 }
@@ -56,14 +62,18 @@ function gridOf(units: PeopleUnits, { fraction = 32, decimals, bare = false }: L
   return { millimetres, text: (n) => (n / parts).toFixed(places), mark }
 }
 
+/** mm; no coarser than the finest text and far finer than anything that is measured. */
+const dust = 1e-6
+
 function write(mm: number, units: PeopleUnits, format: LengthFormat, rounding: 'nearest' | 'down' | 'up'): string {
   if (Number.isNaN(mm)) return '–'
   if (!Number.isFinite(mm)) return mm > 0 ? '∞' : '−∞'
   const grid = gridOf(units, format)
   let n = Math.round(mm / grid.millimetres(1))
+  const slack = () => (format.passDust && n !== 0 ? dust : 0)
   // The quotient carries rounding of its own, so the direction is decided on the values that will be shown.
-  if (rounding === 'down') while (grid.millimetres(n) > mm) n--
-  if (rounding === 'up') while (grid.millimetres(n) < mm) n++
+  if (rounding === 'down') while (grid.millimetres(n) > mm + slack()) n--
+  if (rounding === 'up') while (grid.millimetres(n) < mm - slack()) n++
   return (n < 0 ? '−' : '') + grid.text(Math.abs(n)) + grid.mark
 }
 

@@ -9,9 +9,9 @@ import type { LedgerPair } from '../../../core/verdict/answer.ts'
 
 /** Tenths of a millimetre or 64ths of an inch: what a row can say at a glance. */
 const atAGlance = (units: PeopleUnits): LengthFormat =>
-  units === 'mm' ? { decimals: 1, bare: true } : { fraction: 64, bare: true }
+  units === 'mm' ? { decimals: 1, bare: true, passDust: true } : { fraction: 64, bare: true, passDust: true }
 /** What the details say: hundredths, or thousandths of an inch. */
-const inFull = (units: PeopleUnits): LengthFormat => ({ decimals: units === 'mm' ? 2 : 4 })
+const inFull = (units: PeopleUnits): LengthFormat => ({ decimals: units === 'mm' ? 2 : 4, passDust: true })
 
 /** `10.0` says no more than `10`. */
 const trimmed = (text: string): string => text.replace(/(\.\d*?)0+(?=\D|$)/, '$1').replace(/\.(?=\D|$)/, '')
