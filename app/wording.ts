@@ -156,6 +156,7 @@ const leads: Record<string, Lead> = {
   'ambiguous-length': 'can be read in two ways',
   'zero-denominator': 'a fraction of nothing',
   'length-too-large': 'too long',
+  'not-a-number': 'not a number',
   'no-angle': 'no angle',
   'not-an-angle': 'not an angle',
   'angle-too-large': 'too large an angle',

@@ -52,9 +52,9 @@ export const addLargest: AddCommand = (program, io, ends, search) => {
 }
 
 const help = `
-Core, tanks and stubs keep required clearance, uncertainty and tolerance to every keep-out; pipes come back without a
-path. The candidate's limits say what can be had: least and greatest sizes, stock, rows, tilt, the region for the
-core's centre. A direction without a limit is refused unless --within-box gives one.
+Core, tanks and stubs keep required clearance, uncertainty and tolerance to every keep-out; pipes come back
+without a path. The candidate's limits say what can be had: least and greatest sizes, stock, rows, tilt, the
+region for the core's centre. A direction without an end is refused unless --within-box gives one.
 Ctrl-C ends the search with the best so far and its bound; once more ends it at once.
 `
 

@@ -79,7 +79,7 @@ export function readSeconds(text: string): number {
 export const tiltOption = () =>
   new Option(
     '--tilt <from..to>',
-    'tilt about Y that may be taken, degrees (default: as the limits say, else none)',
+    'tilt about Y that may be taken, degrees (default: as the limits say, else as it stands)',
   ).argParser(readTilt)
 export const secondsOption = () =>
   new Option('--seconds <n>', 'stop after this long with the best so far').default(60).argParser(readSeconds)

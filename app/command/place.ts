@@ -44,9 +44,9 @@ export const addPlace: AddCommand = (program, io, ends, search) => {
 }
 
 const help = `
-margin = gap − error − allowances − required, of the pair that has least; core, tanks and stubs count. Pipes stand in
-the bay and do not move along: they come back without a path. The limits' region for the core's centre holds too.
-Where no place clears, that is proved, and the keep-outs that ask too much together are named.
+margin = gap − error − allowances − required, of the pair that has least; core, tanks and stubs count. Pipes
+stand in the bay and do not move along: they come back without a path. The limits' region for the core's centre
+holds too. Where no place clears, that is proved, and the keep-outs that ask too much together are named.
 Ctrl-C ends the search with the best so far and what is proved of it; once more ends it at once.
 `
 

@@ -19,7 +19,7 @@ describe('usage', () => {
     expect(err).toMatch(said)
   })
 
-  test.each([[['--help']], [['check', '--help']], [['new', '--help']], [['mesh', '--help']]])(
+  test.each([[], ['check'], ['largest'], ['place'], ['new'], ['mesh']].map((argv) => [[...argv, '--help']]))(
     '%j helps, on stdout',
     async (argv) => {
       const { status, out, err } = await cli(argv)
@@ -52,8 +52,10 @@ describe('the terminal', () => {
   })
 
   test('every sign that the answers use has an ASCII form', async () => {
-    const { out } = await cli(['check', 'assets/corvane/corvane.bay.json'])
-    const help = (await cli(['check', '--help'])).out + (await cli(['mesh', '--help'])).out
+    const bay = 'assets/corvane/corvane.bay.json'
+    const answers = await Promise.all(['check', 'largest', 'place'].map((command) => cli([command, bay])))
+    const helps = await Promise.all(['check', 'largest', 'place', 'mesh'].map((command) => cli([command, '--help'])))
+    const [out, help] = [answers, helps].map((all) => all.map((one) => one.out).join(''))
     // biome-ignore lint/suspicious/noControlCharactersInRegex: all of ASCII
     expect(toAscii(out + help).match(/[^\u0000-\u007f]/g)).toBeNull()
   })

@@ -1,6 +1,7 @@
 import type { Meshes } from '../../core/bay/part.ts'
 import type { Bay } from '../../core/bay/schema.ts'
 import { formatStep, type PeopleUnits } from '../../core/units/lengthText.ts'
+import { axisWays, clearingMoves, directionOf } from '../../core/largest/clearingMoves.ts'
 import { add, scale, sub, type Vec3 } from '../../core/shape/vec.ts'
 import type { LedgerPair } from '../../core/verdict/answer.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
@@ -15,9 +16,9 @@ export interface WayOut {
 }
 
 /**
- * Tries the shortest movement that a pair asks for, and answers it only where a second ledger, with the candidate moved
- * just as the words will say, proves that the pair clears. Null for pipes (they stand in the bay and do not move along),
- * for pairs of parts, and wherever nothing is proved.
+ * The shortest movement that a pair asks for; where that is not known or not proved to clear it, the shortest along one
+ * axis. Answered only where a second ledger, with the candidate moved just as the words will say, proves that the pair
+ * clears. Null for pipes (they stand in the bay and do not move along), for pairs of parts, and where nothing is proved.
  */
 export function wayOut(
   bay: Bay,
@@ -28,9 +29,19 @@ export function wayOut(
   memory: LedgerMemory,
 ): WayOut | null {
   if (pair.between === 'parts' || pair.part.startsWith('pipe-')) return null
-  const wish = wishedMove(pair)
-  if (!wish) return null
-  const move = inSteps(wish, formatStep(units))
+  const proved = (wish: Vec3 | null): WayOut | null =>
+    wish && provedMove(bay, candidateId, meshes, pair, inSteps(wish, formatStep(units)), memory)
+  return proved(wishedMove(pair)) ?? proved(alongAxis(bay, candidateId, meshes, pair, memory))
+}
+
+function provedMove(
+  bay: Bay,
+  candidateId: string,
+  meshes: Meshes,
+  pair: LedgerPair,
+  move: Vec3,
+  memory: LedgerMemory,
+): WayOut | null {
   const candidates = bay.candidates.map((c) =>
     c.id === candidateId ? { ...c, at: add(c.at, move) as [number, number, number] } : c,
   )
@@ -39,6 +50,21 @@ export function wayOut(
   const same = moved.value.pairs.find(({ part, keepOut }) => part === pair.part && keepOut === pair.keepOut)
   if (same?.verdict !== 'clears') return null
   return { move, afterwards: moved.value.pairs.find(({ verdict }) => verdict !== 'clears') }
+}
+
+/** Shortest of the moves along the axes that clear the pair; null where none is within reach. */
+function alongAxis(bay: Bay, candidateId: string, meshes: Meshes, pair: LedgerPair, memory: LedgerMemory): Vec3 | null {
+  const moves = clearingMoves(bay, candidateId, meshes, pair, memory)
+  if (!moves.ok || !moves.value) return null
+  let shortest: Vec3 | null = null
+  let least = Infinity
+  for (const way of axisWays) {
+    const by = moves.value[way]?.by ?? Infinity
+    if (by >= least) continue
+    least = by
+    shortest = scale(directionOf(way), by)
+  }
+  return shortest
 }
 
 /** Straight out of the overlap, or along the gap, by what is wanting. */
