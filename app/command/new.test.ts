@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { cli } from '../../test/kit/cli.ts'
 import { readBay } from '../../core/bay/read.ts'
-import { keepOutSchema } from '../../core/bay/schema.ts'
+import { keepOutSchema, limitsSchema } from '../../core/bay/schema.ts'
 import { readLength } from '../../core/units/length.ts'
 
 let folder: string
@@ -24,6 +24,13 @@ test.each(['mm', 'inch'])('a new bay in %s is valid, clears, and is explained be
   const checked = await cli(['check', path, '--json'])
   expect(checked.status).toBe(0)
   expect(JSON.parse(checked.out)).toMatchObject({ verdict: 'clears', leftOut: [], unrouted: [] })
+  for (const command of ['largest', 'place']) {
+    const searched = await cli([command, path, '--json'])
+    expect({ status: searched.status, stopped: JSON.parse(searched.out).stopped }).toEqual({
+      status: 0,
+      stopped: 'proved',
+    })
+  }
 })
 
 test('in inches its lengths are round in inches', async () => {
@@ -39,10 +46,11 @@ test('in inches its lengths are round in inches', async () => {
     expect(readLength(text, 'mm')).toEqual({ ok: true, value: mm })
 })
 
-test('the text beside it names every field of a keep-out', async () => {
+test('the text beside it names every field of a keep-out and every limit', async () => {
   await cli(['new', join(folder, 'front.bay.json')])
   const text = await readFile(join(folder, 'front.README.md'), 'utf8')
   for (const field of Object.keys(keepOutSchema.shape)) expect(text).toContain(`\`${field}`)
+  for (const field of Object.keys(limitsSchema.shape)) expect(text).toContain(`\`${field}\``)
   for (const kind of ['box', 'cylinder', 'hull', 'halfSpace', 'sweep', 'tube', 'mesh'])
     expect(text).toContain(`"kind": "${kind}"`)
 })

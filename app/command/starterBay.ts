@@ -69,6 +69,10 @@ export function starterBay(name: string, units: PeopleUnits): Bay {
           depth: { stock: [length(50, 2), length(65, 2.5), length(76, 3)] },
           width: { min: length(300, 12), max: length(640, 25) },
           height: { min: length(150, 6), max: length(400, 16) },
+          centre: {
+            min: [length(-80, -3), length(-50, -2), length(100, 4)],
+            max: [length(20, 0.75), length(50, 2), length(300, 12)],
+          },
         },
       },
     ],

@@ -47,7 +47,10 @@ Coolers to try. The first is the one that \`check\` takes unless \`--candidate\`
 - \`core\`: \`depth\` along X, \`width\` along Y (tank to tank), \`height\` along Z, \`tolerance\`: what manufacture may add.
 - \`tanks.left\`, \`tanks.right\`: \`length\` outward from the core; \`front\`, \`rear\`, \`below\`, \`above\`: how far the tank's
   foot stands over the core's side (negative: short of it); \`taper\`: how much of the foot is left at the far end.
-- \`limits\`: what the core may become when a larger one is looked for: stock depths, least and largest width and height.
+- \`limits\`: what the core may become when \`gapwright largest\` looks for a larger one: \`depth\`, \`width\` and \`height\`
+  with \`min\`, \`max\` or \`stock\` (the sizes that can be had); for the height also \`pitch\` and \`offset\` (rows and what
+  comes beside them); \`centre\`: the region that the core's centre has to stay in; \`tilt\`: degrees about Y from \`min\`
+  to \`max\`; \`symmetric\`: true keeps it on the car's middle.
 
 ## Also possible
 
