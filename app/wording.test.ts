@@ -5,6 +5,8 @@ import { describe, expect, test } from 'vitest'
 import { sampleBay } from '../test/kit/sampleBay.ts'
 import { checkBay, readBay } from '../core/bay/read.ts'
 import type { KeepOut } from '../core/bay/schema.ts'
+import type { Fault } from '../core/fault.ts'
+import { checkMesh } from '../core/shape/meshCheck.ts'
 import { readMesh } from './files/importers.ts'
 import { faultText, faultTexts, hasWords } from './wording.ts'
 
@@ -96,7 +98,7 @@ describe('a fault as a sentence', () => {
     expect(said).toMatchInlineSnapshot(`
       [
         "my.bay.json, line 2, column 13: this is not JSON; expected a value; found }.",
-        "my.bay.json, line 1, column 40: version: written by a newer program (version 7); this one reads a version up to 1 and guesses nothing.",
+        "my.bay.json, line 1, column 40: version: written by a newer program (version 7); this one reads version 1 and guesses nothing.",
         "my.bay.json, line 1, column 1: this is not a bay file; expected an object with format "gapwright-bay"; found [].",
         "my.bay.json, line 1, column 12: format: this is not a bay file; expected "gapwright-bay"; found "other".",
         "my.bay.json, line 1, column 1: frame: missing; expected an object.",
@@ -154,6 +156,29 @@ describe('a fault as a sentence', () => {
         radius: 8,
         bendRadius: 40,
       },
+      {
+        kind: 'tube',
+        path: [
+          [0, 0, 0],
+          [100, 0, 0],
+          [100, 30, 0],
+        ],
+        radius: 8,
+        bendRadius: 40,
+      },
+      {
+        kind: 'sweep',
+        section: [
+          [-5, -5],
+          [5, -5],
+          [0, 5],
+        ],
+        path: [
+          [0, 0, 0],
+          [100, 0, 2.5],
+        ],
+        up: [0, 0, 1],
+      },
     ] as KeepOut['shape'][]
     const said = shapes.flatMap((shape) => {
       const bay = {
@@ -170,7 +195,9 @@ describe('a fault as a sentence', () => {
         "my.bay.json: keepOuts[0] (beam), shape.points: all 4 points lie in a plane, within 0 mm; expected at least 4 points that do not lie in a plane.",
         "my.bay.json: keepOuts[0] (beam), shape.section: the edges [0]–[1] and [2]–[3] cross or touch; expected edges that do not cross or touch.",
         "my.bay.json: keepOuts[0] (beam), shape.path[1]: the path turns back on itself; expected a turn of less than 180°; found 180.",
-        "my.bay.json: keepOuts[0] (beam), shape.path[2]: the straight here is 30 mm, 50 mm too short for the bends at its ends.",
+        "my.bay.json: keepOuts[0] (beam), shape.path[2]: the straight before this point is 30 mm, 50 mm too short for the bends at its ends.",
+        "my.bay.json: keepOuts[0] (beam), shape.path[1]: the straight after this point is 30 mm, 10 mm too short for the bends at its ends.",
+        "my.bay.json: keepOuts[0] (beam), shape.path[1]: the path leaves its plane by 2.5 mm; expected a path in a plane square to "up".",
       ]
     `)
   })
@@ -193,6 +220,13 @@ describe('a fault as a sentence', () => {
     expect(
       await said('scan.stl', utf8('solid a\nfacet normal 0 0 1\nouter loop\nvertex 0 x 0\n')),
     ).toMatchInlineSnapshot(`"scan.stl, line 4: expected a finite number; found x."`)
+    expect(faultTexts(emptyAndFar())).toMatchInlineSnapshot(`
+      [
+        "nothing in it that has a surface; expected a triangle with an area; found 2 of no area.",
+        "nothing in it that has a surface; expected at least one triangle; found none.",
+        "a coordinate far outside any car; expected coordinates within 10000000000; found 3e+30 at vertex 2.",
+      ]
+    `)
     expect(await said('scan.stl', utf8('solid a\nfacet normal 0 0 1\nouter'))).toMatchInlineSnapshot(
       `"scan.stl, line 3: the file is cut off; expected 'loop'; found the end of the file."`,
     )
@@ -210,6 +244,16 @@ describe('a fault as a sentence', () => {
     )
   })
 })
+
+/** A mesh of two triangles of no area, one without triangles, and one with a vertex beyond reach. */
+function emptyAndFar(): Fault[] {
+  const meshes = [
+    checkMesh(new Float64Array(18), null),
+    checkMesh(new Float64Array(0), null),
+    checkMesh(Float64Array.of(0, 0, 0, 3e30, 0, 0, 0, 1, 0), null),
+  ]
+  return meshes.flatMap((made) => (made.ok ? [] : made.faults))
+}
 
 test('every code that the program can give has words of its own', () => {
   const root = fileURLToPath(new URL('..', import.meta.url))

@@ -69,6 +69,9 @@ const listPart = (got: unknown, name: string): readonly unknown[] => {
 /** `[0]–[1]`: an edge by its corners, numbered as in the file's list. */
 const edgeText = (edge: unknown): string => (Array.isArray(edge) ? edge.map((corner) => `[${corner}]`).join('–') : '?')
 
+/** Core counts from 0, people from 1. */
+const vertexNumber = (got: unknown): number => Number(part(got, 'vertex')) + 1
+
 /** Three figures: enough to see what is wrong. */
 const small = (x: unknown): string => (typeof x === 'number' ? String(Number(x.toPrecision(3))) : '?')
 
@@ -139,11 +142,11 @@ const leads: Record<string, Lead> = {
   'self-crossing': ({ expected, got }) =>
     `the edges ${listPart(got, 'edges').map(edgeText).join(' and ')} cross or touch; expected ${expected}`,
   'turns-back': 'the path turns back on itself',
-  'path-out-of-plane': 'the path leaves its plane',
+  'path-out-of-plane': ({ expected, got }) => `the path leaves its plane by ${small(got)} mm; expected ${expected}`,
   'mitre-overruns': ({ expected, got }) =>
     `the leg after path[${part(got, 'leg')}] is ${small(part(got, 'missing'))} mm too short for its mitres; expected ${expected}`,
   'straight-too-short': ({ got }) =>
-    `the straight here is ${small(part(got, 'straight'))} mm, ${small(part(got, 'missing'))} mm too short for the bends at its ends`,
+    `the straight ${part(got, 'side') ?? 'beside'} this point is ${small(part(got, 'straight'))} mm, ${small(part(got, 'missing'))} mm too short for the bends at its ends`,
   'bend-too-tight': 'the bend is tighter than the pipe is thick',
   'too-many-pieces': 'too many pieces',
   'tank-length': 'the tank is too short',
@@ -182,11 +185,13 @@ const leads: Record<string, Lead> = {
   'mesh-face-crosses-itself': ({ expected }) => `crosses itself; expected ${expected}`,
   'gzip-broken': 'damaged gzip data',
   'gzip-too-big': 'inflates beyond the limit',
-  'mesh-empty': 'nothing in it that has a surface',
+  'mesh-empty': ({ expected, got }) =>
+    `nothing in it that has a surface; expected ${expected}; found ${typeof got === 'object' ? `${part(got, 'triangles')} of no area` : 'none'}`,
   'incomplete-triangle': 'an incomplete triangle',
   'too-many-triangles': 'too many triangles',
   'index-out-of-range': 'no such vertex',
-  'coordinate-too-large': 'a coordinate far outside any car',
+  'coordinate-too-large': ({ expected, got }) =>
+    `a coordinate far outside any car; expected ${expected}; found ${small(Number(part(got, 'value')))} at vertex ${vertexNumber(got)}`,
   'mesh-too-large': 'far larger than any car; is the unit right?',
   // Files
   'file-missing': 'there is no such file',

@@ -75,11 +75,16 @@ function foreignTrouble(value: unknown): Trouble | null {
     return {
       code: 'wrong-version',
       path: ['version'],
-      expected: `a whole number from 1 to ${newestVersion}`,
+      expected: newestVersion > 1 ? `a whole number from 1 to ${newestVersion}` : 'the number 1',
       ...(version !== undefined && { got: version }),
     }
   if (version > newestVersion)
-    return { code: 'bay-too-new', path: ['version'], expected: `a version up to ${newestVersion}`, got: version }
+    return {
+      code: 'bay-too-new',
+      path: ['version'],
+      expected: newestVersion > 1 ? `versions up to ${newestVersion}` : 'version 1',
+      got: version,
+    }
   return null
 }
 

@@ -36,8 +36,14 @@ function pathOf(field: string): Path {
   )
 }
 
-/** Some faults tell more than can be printed; of a straight that is too short, its length and what is missing. */
+/** Some faults tell more than can be printed; of a straight that is too short, its place, length and what is missing. */
 function foundIn(got: unknown): unknown {
   if (typeof got !== 'object' || got === null || !('straight' in got && 'missing' in got)) return got
-  return { straight: got.straight, missing: got.missing }
+  return {
+    ...('side' in got && { side: got.side }),
+    straight: sixFigures(got.straight),
+    missing: sixFigures(got.missing),
+  }
 }
+
+const sixFigures = (x: unknown): unknown => (typeof x === 'number' ? Number(x.toPrecision(6)) : x)

@@ -196,6 +196,7 @@ describe('roundCorners', () => {
             corners: [1, 2],
             from: 1,
             to: 2,
+            side: 'before',
             straight: 150,
             needed: expect.closeTo(180, 9),
             missing: expect.closeTo(30, 9),

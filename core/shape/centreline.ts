@@ -113,12 +113,15 @@ function shortStraights(
     const straight = distance(points[from], points[to])
     const needed = ends.reduce((sum, corner) => sum + corner.setback, 0)
     if (needed <= straight + allowed) return []
+    const { index } = ends[ends.length - 1]
+    const side = index === to ? 'before' : 'after'
+    const missing = needed - straight
     return [
       {
         code: 'straight-too-short',
-        field: fieldOf(ends[ends.length - 1].index),
+        field: fieldOf(index),
         expected: 'a straight that holds the setbacks of the bends at its ends',
-        got: { corners: ends.map((corner) => corner.index), from, to, straight, needed, missing: needed - straight },
+        got: { corners: ends.map((corner) => corner.index), from, to, side, straight, needed, missing },
       },
     ]
   })
