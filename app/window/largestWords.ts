@@ -10,12 +10,15 @@ function limitName(name: string): string {
 /** Words about the largest core and the best place; part of `words`. */
 export const largestWords = {
   title: 'Largest core that clears',
+  short: 'Largest core',
   fresh: '',
   working: 'working',
   outOfDate: 'out of date',
   litres: (litres: string) => `${litres} L`,
   atMost: (litres: string, share: string) => `at most ${litres} L, proved within ${share}`,
-  stopped: (litres: string, share: string) => `stopped; at most ${litres} L, within ${share}`,
+  stopped: (litres: string, share: string | null) =>
+    `stopped; at most ${litres} L${share === null ? '' : `, within ${share}`}`,
+  soFar: (litres: string, bound: string) => `${litres} L so far, at most ${bound} L`,
   openEnd: 'stopped, with no bound yet',
   place: (depth: string, width: string, height: string, at: string) => `${depth} × ${width} × ${height} at ${at}`,
   tilted: (degrees: string) => `, tilted ${degrees}°`,

@@ -1,8 +1,16 @@
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { dirname, join } from 'node:path'
 import type { Page } from 'playwright-core'
-import { expect, test } from 'vitest'
+import { expect, onTestFinished, test } from 'vitest'
+import { root } from '../../bin/build.mjs'
+import { writeSlowBay } from '../kit/slowBay.ts'
 import { openWindow } from './harness.ts'
 
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
+
+const [example] = JSON.parse(readFileSync(join(root, tarnbeck), 'utf8')).candidates
+const stock: readonly number[] = example.limits.depth.stock
 
 const settled = (page: Page) => page.locator('.window[data-state="fresh"]').waitFor()
 const stage = (page: Page, name: string) =>
@@ -20,6 +28,28 @@ async function opened(more: Parameters<typeof openWindow>[0] = {}) {
   const window = await openWindow({ bay: tarnbeck, ...more })
   await settled(window.page)
   return window
+}
+
+function temporaryFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'gapwright-core-'))
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }))
+  return folder
+}
+
+/** The example with wide limits, so that keep-outs hold the core and not the shop's sizes. */
+function wideLimits(): string {
+  const folder = temporaryFolder()
+  cpSync(dirname(join(root, tarnbeck)), folder, { recursive: true })
+  const path = join(folder, 'tarnbeck.bay.json')
+  const bay = JSON.parse(readFileSync(path, 'utf8'))
+  bay.candidates[0].limits = {
+    depth: { min: 40, max: 200 },
+    width: { min: 300, max: 640 },
+    height: { min: 100, max: 420 },
+    centre: { min: [-110, -30, 100], max: [0, 30, 300] },
+  }
+  writeFileSync(path, JSON.stringify(bay))
+  return path
 }
 
 test('the largest core comes by itself with its proof; the stage tells the share; holds light up', async () => {
@@ -89,12 +119,12 @@ test('the table over stock depths, and one of its rows adopted', async () => {
   const table = panel(page).getByRole('table')
   await table.waitFor({ timeout: 60_000 })
   const rows = table.locator('tbody tr')
-  expect(await rows.count()).toBe(4)
-  expect(await rows.locator('th').allTextContents()).toEqual(['65', '76', '90', '102'])
+  expect(await rows.count()).toBe(stock.length)
+  expect(await rows.locator('th').allTextContents()).toEqual(stock.map(String))
   await page.waitForTimeout(1200)
   await screenshot('core-dark')
-  await table.getByRole('button', { name: 'Adopt 76 deep as a new candidate' }).click()
-  await candidate(page, /^Largest 76 deep/).waitFor()
+  await table.getByRole('button', { name: `Adopt ${stock[1]} deep as a new candidate` }).click()
+  await candidate(page, new RegExp(`^Largest ${stock[1]} deep`)).waitFor()
   await expect.poll(() => panel(page).textContent()).toMatch(/out of date/)
 })
 
@@ -138,4 +168,77 @@ test('a gap that does not clear offers the least moves, each as one step', async
   await expect.poll(() => page.getByRole('region', { name: 'Chosen gap' }).textContent()).toMatch(`${pair}: clears`)
   await page.keyboard.press('Control+z')
   await expect.poll(() => page.getByRole('region', { name: 'Chosen gap' }).textContent()).toMatch(`${pair}: fouls`)
+})
+
+test('what holds the core lights up in the drawing; parts that must stay are never told to give way', async () => {
+  const { page, screenshot } = await opened({ bay: wideLimits() })
+  await stage(page, 'Core').click()
+  const holds = panel(page).getByRole('list', { name: 'What holds it' }).getByRole('button')
+  await expect.poll(() => holds.count(), { timeout: 30_000 }).toBeGreaterThan(1)
+  const texts = await holds.allTextContents()
+  // Tow eye, crash beam: the bay's safety parts.
+  for (const text of texts.filter((each) => /^(Tow-eye|Crash)/.test(each))) expect(text).toMatch(/measured 1 mm surer/)
+  for (const text of texts.filter((each) => /^(Radiator|Lower rail)/.test(each))) expect(text).toMatch(/\+1 mm here/)
+  // The middle of the large drawing: buttons and small drawings lie over its edges.
+  const box = await page.locator('.viewport-canvas').boundingBox()
+  if (!box) throw new Error('the window has no drawing')
+  const clip = { x: box.x + 20, y: box.y + 110, width: box.width - 40, height: box.height / 2 }
+  const dressed = async () => (await page.screenshot({ clip })).toString('base64')
+  await page.waitForTimeout(2500)
+  const plain = await dressed()
+  const isPlain = async () => (await dressed()) === plain
+  const hold = holds
+    .filter({ hasText: /surer|here/ })
+    .filter({ hasNotText: /^Limit/ })
+    .first()
+  await hold.focus()
+  await expect.poll(isPlain, { timeout: 10_000 }).toBe(false)
+  await hold.press('Enter')
+  expect(await hold.getAttribute('aria-pressed')).toBe('true')
+  await page.waitForTimeout(1500)
+  await screenshot('core-holds')
+  await hold.press('Enter')
+  await stage(page, 'Core').focus()
+  await expect.poll(isPlain, { timeout: 10_000 }).toBe(true)
+})
+
+test('a long search shows how it closes in; ended, it keeps the best with its bound', async () => {
+  const { page, screenshot } = await opened({ bay: await writeSlowBay(temporaryFolder()) })
+  await stage(page, 'Core').click()
+  const cancel = panel(page).getByRole('button', { name: 'Keep the best so far with its bound' })
+  await cancel.waitFor({ timeout: 30_000 })
+  expect(await panel(page).textContent()).toMatch(/working/)
+  await panel(page)
+    .getByText(/^[\d.]+ L so far, at most [\d.]+ L$/)
+    .waitFor({ timeout: 30_000 })
+  const chart = panel(page).getByRole('img', { name: /^Closing in: [\d.]+ L found, at most [\d.]+ L, after [\d.]+ s/ })
+  await chart.waitFor({ timeout: 30_000 })
+  await page.waitForTimeout(1500)
+  await screenshot('core-working')
+  // The ledger answers all the while.
+  await part(page, /^Place/).click()
+  const x = page.getByRole('textbox', { name: 'X, rearward' })
+  await x.fill('5')
+  await x.press('Enter')
+  await settled(page)
+  await cancel.waitFor({ timeout: 30_000 })
+  await chart.waitFor({ timeout: 30_000 })
+  await cancel.click()
+  await expect.poll(() => panel(page).textContent(), { timeout: 10_000 }).toMatch(/[\d.]+ L.*stopped; at most [\d.]+ L/)
+  expect(await panel(page).getAttribute('data-state')).toBe('fresh')
+  await screenshot('core-cancelled')
+  await panel(page).getByRole('button', { name: 'Search on' }).click()
+  await cancel.waitFor({ timeout: 30_000 })
+})
+
+test('narrow: the panel stands beside the drawing, and nothing sticks out', async () => {
+  const { page, screenshot } = await opened({ size: { width: 900, height: 700 } })
+  await stage(page, 'Core').click()
+  await found(page)
+  await page.waitForTimeout(800)
+  await screenshot('core-narrow')
+  for (const width of [1440, 1100, 900, 760]) {
+    await page.setViewportSize({ width, height: 700 })
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0)
+  }
 })

@@ -91,7 +91,9 @@ function Found({ answer, index }: { answer: PlaceAnswer; index: number }) {
   const tilted = turn[1] === candidate?.turn[1] ? '' : words.largest.tilted(turn[1].toFixed(2))
   const label = answer.answer === 'clears' ? best.holds : best.conflict
   const element = useRef<HTMLDivElement>(null)
-  useEffect(() => element.current?.scrollIntoView({ block: 'nearest' }), [])
+  useEffect(() => {
+    element.current?.scrollIntoView({ block: 'nearest' })
+  }, [])
   return (
     <div ref={element} className="best-found" role="status">
       <p>{verdictText(answer, (mm) => gapFull(mm, units))}</p>

@@ -7,11 +7,12 @@ import { keepOutIdOf, keepOutName } from '../ledger/names.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
 import { largestStanding, type SearchState } from '../state/searches.ts'
 import { bayOf, candidateIn } from '../state/windowState.ts'
+import type { SearchPoint } from '../../worker/searchProtocol.ts'
 import { words } from '../words.ts'
 import { adopt } from './adopt.ts'
 import { ClosingChart } from './ClosingChart.tsx'
 import { DepthTable } from './DepthTable.tsx'
-import { boundText, foundLitres } from './figures.ts'
+import { boundLitres, boundText, foundLitres } from './figures.ts'
 import { HoldList, type HoldRow } from './HoldList.tsx'
 import { LargestFaults } from './LargestFaults.tsx'
 import { LargestHolds } from './LargestHolds.tsx'
@@ -32,7 +33,7 @@ export function LargestPanel() {
   return (
     <section className="largest" aria-label={words.largest.title} data-state={standing}>
       <header className="largest-head">
-        <h3>{words.largest.title}</h3>
+        <h3>{words.largest.short}</h3>
         <span className="largest-standing" role="status">
           {standing === 'none' ? '' : words.largest[standing]}
         </span>
@@ -47,6 +48,7 @@ export function LargestPanel() {
         )}
       </header>
       {standing === 'fresh' && <LargestFaults />}
+      {isFirst && late && <SoFar point={running.trace.at(-1)} />}
       {answer && (
         <div className="largest-answer">
           <Answer answer={answer} />
@@ -78,6 +80,12 @@ function useLate({ running }: SearchState['largest']): boolean {
     return () => clearTimeout(timer)
   }, [sought])
   return late
+}
+
+/** The best while the search goes on. */
+function SoFar({ point }: { point: SearchPoint | undefined }) {
+  if (!point) return null
+  return <p className="largest-so-far">{words.largest.soFar(foundLitres(point.value), boundLitres(point.bound))}</p>
 }
 
 function Answer({ answer }: { answer: LargestAnswer | NothingFits }) {

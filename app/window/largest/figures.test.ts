@@ -36,6 +36,7 @@ describe('volumes', () => {
       'stopped; at most 12.34 L, within 24 %',
     )
     expect(boundText(answer({ stopped: 'work', upperBound: 1.0123e7 }))).toBe('stopped; at most 10.13 L, within 1.3 %')
+    expect(boundText(answer({ stopped: 'cancelled', upperBound: 9.6e7 }))).toBe('stopped; at most 96.00 L')
     expect(boundText(answer({ stopped: 'cancelled', upperBound: Infinity }))).toBe('stopped, with no bound yet')
   })
 

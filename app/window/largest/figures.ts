@@ -34,7 +34,9 @@ export function boundText({ value, upperBound, stopped, within }: LargestAnswer)
   if (!Number.isFinite(upperBound)) return largest.openEnd
   const bound = boundLitres(upperBound)
   if (stopped === 'proved') return largest.atMost(bound, percentUp(within))
-  return largest.stopped(bound, percentUp((upperBound - value) / value))
+  const open = (upperBound - value) / value
+  // Where hardly anything is known yet, the two volumes say so better.
+  return largest.stopped(bound, open < 1 ? percentUp(open) : null)
 }
 
 /** A core as a share of the largest, whole per cent; only what reaches it has all of it. */
