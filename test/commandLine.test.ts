@@ -1,4 +1,5 @@
 import { spawnSync } from 'node:child_process'
+import { existsSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { beforeAll, describe, expect, test } from 'vitest'
 
@@ -55,6 +56,15 @@ describe('gapwright', () => {
       `node bin/gapwright.mjs check ${tarnbeck} --json | head -n 1`,
     ])
     expect({ status, stdout, stderr }).toEqual({ status: 0, stdout: '{\n', stderr: '' })
+  })
+
+  test.runIf(existsSync('/dev/full'))('a full disk is said in a sentence, and is never a good end', () => {
+    const toFull = (words: string) => started('sh', ['-c', `node bin/gapwright.mjs ${words}`])
+    for (const words of [`check ${tarnbeck} > /dev/full`, `check ${tarnbeck} --json > /dev/full`]) {
+      const { status, stderr } = toFull(words)
+      expect({ status, stderr }).toEqual({ status: 2, stderr: 'The answer could not be written: a full disk.\n' })
+    }
+    expect(toFull('check none.bay.json 2> /dev/full').status).toBe(2)
   })
 
   test('npx gapwright works inside the project', () => {

@@ -1,3 +1,5 @@
+import { reasonText } from '../files/saveAtomically.ts'
+
 /** Where a command's words go. Stdout carries the answer and nothing else; messages and progress go to stderr. */
 export interface Io {
   readonly out: (text: string) => void
@@ -14,14 +16,26 @@ export interface Io {
 
 type Environment = Readonly<Record<string, string | undefined>>
 
+/** Exit status where the answer never arrived: as for bad input, there is none. */
+const lost = 2
+
 /** The process's own streams, in the terminal's manner. */
-export function processIo({ stdout, stderr, env }: Pick<NodeJS.Process, 'stdout' | 'stderr' | 'env'>): Io {
+export function processIo({
+  stdout,
+  stderr,
+  env,
+  exit,
+}: Pick<NodeJS.Process, 'stdout' | 'stderr' | 'env' | 'exit'>): Io {
   const ascii = needsAscii(env)
   const shown = ascii ? toAscii : (text: string) => text
-  // Someone who reads only the beginning (`| head`) closes the pipe; that is no error.
   stdout.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error
+    // Someone who reads only the beginning (`| head`) closes the pipe; that is no error.
+    if (error.code === 'EPIPE') return
+    stderr.write(shown(`The answer could not be written: ${reasonText(error)}.\n`))
+    exit(lost)
   })
+  // Where messages cannot be written there is nobody to tell; the status still says how it ended.
+  stderr.on('error', () => {})
   return {
     out: (text) => {
       stdout.write(shown(text))

@@ -37,7 +37,10 @@ async function writeNew(file: string, { units, force }: NewOptions, io: Io): Pro
   const explained = written.ok ? await saveAtomically(readmePath, starterReadme(basename(bayPath.value))) : written
   if (!explained.ok) return refuse(io, explained.faults)
   io.out(
-    `Wrote ${bayPath.value}\nWrote ${readmePath}, which explains every field\n\nNext: gapwright check ${bayPath.value}\n`,
+    `Wrote ${bayPath.value}\nWrote ${readmePath}, which explains every field\n\nNext: npx gapwright check ${quoted(bayPath.value)}\n`,
   )
   return answered.good
 }
+
+/** As it has to stand on a command line of any system. */
+const quoted = (path: string): string => (/^[\w./:\\-]+$/.test(path) ? path : `"${path}"`)

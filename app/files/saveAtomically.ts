@@ -78,6 +78,8 @@ const reasons: Record<string, string> = {
   EISDIR: 'a folder of that name',
   ENAMETOOLONG: 'a name that is too long',
   EMFILE: 'too many open files',
+  ELOOP: 'a link that leads in a circle',
+  EIO: 'a disk that fails',
 }
 
 /** An operating system's error in words, without its path and number. */
