@@ -36,7 +36,9 @@ test.each(['mm', 'inch'])('a new bay in %s is valid, clears, and is explained be
 test('what to type next can be copied, also where the name has spaces', async () => {
   const path = join(folder, 'my bay')
   expect((await cli(['new', path])).out).toContain(`Next: npx gapwright check "${path}.bay.json"`)
-  expect((await cli(['new', join(folder, 'front')])).out).toContain(`Next: npx gapwright check ${folder}/front.bay.json`)
+  expect((await cli(['new', join(folder, 'front')])).out).toContain(
+    `Next: npx gapwright check ${folder}/front.bay.json`,
+  )
 })
 
 test('in inches its lengths are round in inches', async () => {
