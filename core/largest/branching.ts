@@ -1,6 +1,7 @@
 import { guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
-import { type Cell, childOf, mostPieces, type Problem, tiltAt } from './problem.ts'
+import { type Cell, childOf, mostPieces, type Problem } from './problem.ts'
+import { tiltAt } from './unknowns.ts'
 
 /** A side of a piece stays clear of an obstacle by `by`: which unknown that bounds, and where. */
 interface Literal {

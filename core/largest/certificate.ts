@@ -1,5 +1,6 @@
 import type { Program } from './program.ts'
-import { type Cell, tiltAt, unknowns } from './problem.ts'
+import type { Cell } from './problem.ts'
+import { tiltAt, unknowns } from './unknowns.ts'
 
 /**
  * Upper bound of the aim over all cores of a cell that keep the program's rows: the greatest of

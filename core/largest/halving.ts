@@ -1,6 +1,7 @@
 import { guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
-import { type Cell, childOf, mostPieces, type Problem, tiltAt, unknowns } from './problem.ts'
+import { type Cell, childOf, mostPieces, type Problem } from './problem.ts'
+import { tiltAt, unknowns } from './unknowns.ts'
 import { apartSquared } from './secant.ts'
 
 /** A cell whose unknowns all lie in ranges shorter than this is not halved any more, mm. */

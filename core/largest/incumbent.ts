@@ -1,6 +1,7 @@
 import { guard, obstacleStride, SeenObstacles } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
-import { aimOf, mostPieces, type Problem, unknowns } from './problem.ts'
+import { aimOf, mostPieces, type Problem } from './problem.ts'
+import { unknowns } from './unknowns.ts'
 import { apartSquared } from './secant.ts'
 import type { Sizes } from './sizes.ts'
 import type { View } from './view.ts'

@@ -131,7 +131,7 @@ export class PartPieces {
     const which = part.side ?? 'left'
     const port = part.port ?? 0
     const { radius, length, along } = this.stub(which, port)
-    const start = portSides(this.candidate, which, port).map((s, k) => valueOf(s, faces, k))
+    const start = portSides(this.candidate, which, port).map((s, k) => standsAt(s, faces, k))
     const beside = sub(onPart, asVec(start))
     if (along < 0) {
       // A leaning stub by single points, each a little inside so that it is in the stub for sure.
@@ -155,14 +155,14 @@ interface Try {
 
 const asVec = (x: readonly number[]): Vec3 => [x[0], x[1], x[2]]
 
-const valueOf = ({ onLow, onHigh, offset }: Side, faces: Float64Array, k: number): number =>
+const standsAt = ({ onLow, onHigh, offset }: Side, faces: Float64Array, k: number): number =>
   onLow * faces[k] + onHigh * faces[3 + k] + offset
 
 /** How much nearer to the ball's middle than asked a piece is, mm. */
 function shortBy({ low, high }: Piece, { ball, apart }: Contact, faces: Float64Array): number {
   let squared = 0
   for (let k = 0; k < 3; k++) {
-    const gap = Math.max(ball[k] - valueOf(high[k], faces, k), valueOf(low[k], faces, k) - ball[k], 0)
+    const gap = Math.max(ball[k] - standsAt(high[k], faces, k), standsAt(low[k], faces, k) - ball[k], 0)
     squared += gap * gap
   }
   return apart - Math.sqrt(squared)

@@ -37,9 +37,6 @@ export interface Found {
   readonly codes: readonly number[]
 }
 
-export const unknowns = 7
-export const tiltAt = 6
-
 /** Faces between two corners, and what is known of every core among them. */
 export interface Cell {
   /** Seven numbers each. */

@@ -1,4 +1,5 @@
-import { type Cell, type Problem, unknowns } from './problem.ts'
+import type { Cell, Problem } from './problem.ts'
+import { unknowns } from './unknowns.ts'
 import { broken, crossing, kept, lowerTo, moved, raiseTo, standing } from './standing.ts'
 import { emptyRow, rangeOf, type Row, wallRow } from './wall.ts'
 

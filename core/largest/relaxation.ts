@@ -1,6 +1,7 @@
 import { certified } from './certificate.ts'
 import { Program } from './program.ts'
-import { type Cell, type Problem, tiltAt, unknowns } from './problem.ts'
+import type { Cell, Problem } from './problem.ts'
+import { tiltAt, unknowns } from './unknowns.ts'
 import { brokenBy, secantRow } from './secant.ts'
 import { moved } from './standing.ts'
 import { emptyRow, rangeOf, wallRow } from './wall.ts'

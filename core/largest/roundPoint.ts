@@ -1,5 +1,5 @@
 import { clearance } from '../clearance/clearance.ts'
-import { type Piece, type RoundForm, type Solid } from '../shape/form.ts'
+import type { Piece, RoundForm, Solid } from '../shape/form.ts'
 import { add, along, distance, dot, scale, sub, type Vec3 } from '../shape/vec.ts'
 import type { TooNear } from './meshPoint.ts'
 

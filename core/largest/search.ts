@@ -2,7 +2,8 @@ import { byObstacle } from './branching.ts'
 import { CellQueue } from './cellQueue.ts'
 import { byHalving, bySize } from './halving.ts'
 import { haveable, repaired, Standard } from './incumbent.ts'
-import { aimOf, type Cell, type Problem, tiltAt } from './problem.ts'
+import { aimOf, type Cell, type Problem } from './problem.ts'
+import { tiltAt } from './unknowns.ts'
 import { propagate } from './propagate.ts'
 import { Relaxation } from './relaxation.ts'
 import { brokenBy } from './secant.ts'
@@ -21,7 +22,7 @@ export interface Core {
 export interface SearchOptions {
   /** The search ends when no core is larger than the best by more than this share. */
   readonly within: number
-  /** Cells looked at, at most. */
+  /** Cells looked at by `run`, at most. */
   readonly work: number
   readonly best?: Core
   /** The first core found ends the search. */
@@ -34,7 +35,8 @@ export interface SearchResult {
   readonly best?: Core
   /** Proved: no core of the problem has a greater aim, or the best one's own aim and `within`. */
   readonly bound: number
-  readonly end: 'proved' | 'work' | 'time' | 'cancelled' | 'first'
+  /** 'unresolved': what is left open is too narrow to be told apart. */
+  readonly end: 'proved' | 'work' | 'time' | 'cancelled' | 'first' | 'unresolved'
   readonly work: number
 }
 
@@ -60,6 +62,8 @@ export class TreeSearch {
   private heard = new Int32Array(4096)
   private heardCount = 0
   private best: Core | undefined
+  /** The best where it was found here and is not polished yet. */
+  private own: Core | undefined
   private readonly here: Standard | undefined
   /** Highest bound of the cells that could not be told apart any more. */
   private unresolved = -Infinity
@@ -75,14 +79,32 @@ export class TreeSearch {
   }
 
   run(root: Cell): SearchResult {
+    this.begin(root)
+    return this.advance(this.options.work)
+  }
+
+  begin(root: Cell): void {
+    this.queue.push(root)
+  }
+
+  /** A core found elsewhere. */
+  hearOf(core: Core | undefined): void {
+    if (core && core.aim > (this.best?.aim ?? -Infinity)) this.best = core
+  }
+
+  /** Looks at so many more cells; may be called again where it ended with 'work'. */
+  advance(work: number): SearchResult {
     const { queue, options } = this
-    queue.push(root)
+    const most = this.work + work
     for (;;) {
       const cell = queue.take()
       if (!cell || !(cell.bound > this.wanted())) return this.ended('proved', -Infinity)
       if (this.work % 16 === 0) options.progress(this.best, Math.max(cell.bound, this.unresolved), this.work)
-      const stop = options.stop() ?? (this.work >= options.work ? 'work' : null)
-      if (stop) return this.ended(stop, cell.bound)
+      const stop = options.stop() ?? (this.work >= most ? 'work' : null)
+      if (stop) {
+        queue.push(cell)
+        return this.ended(stop, cell.bound)
+      }
       this.work++
       this.look(cell)
       if (options.first && this.best) return this.ended('first', Math.max(cell.bound, queue.highest()))
@@ -90,11 +112,12 @@ export class TreeSearch {
   }
 
   private ended(end: SearchResult['end'], open: number): SearchResult {
-    if (this.best && this.best !== this.options.best && !this.options.first) this.polish(this.best)
+    if (this.best && this.best === this.own && !this.options.first) this.polish(this.best)
+    this.own = undefined
     const settled = this.best ? this.wanted() : -Infinity
     const bound = Math.max(open, settled, this.unresolved)
     const isOpen = end === 'proved' && this.unresolved > settled
-    return { best: this.best, bound, end: isOpen ? 'work' : end, work: this.work }
+    return { best: this.best, bound, end: isOpen ? 'unresolved' : end, work: this.work }
   }
 
   /** Aim that a core must beat to be of interest. */
@@ -240,7 +263,7 @@ export class TreeSearch {
   private offer(faces: Float64Array, view: View): boolean {
     const aim = aimOf(this.problem.shares, faces)
     if (!(aim > (this.best?.aim ?? -Infinity))) return false
-    this.best = { faces: faces.slice(0, 6), view, aim }
+    this.best = this.own = { faces: faces.slice(0, 6), view, aim }
     return true
   }
 

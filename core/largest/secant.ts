@@ -1,6 +1,7 @@
 import { guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
-import { type Cell, mostPieces, type Problem, tiltAt } from './problem.ts'
+import { type Cell, mostPieces, type Problem } from './problem.ts'
+import { tiltAt } from './unknowns.ts'
 import type { Row } from './wall.ts'
 
 /**
@@ -84,7 +85,7 @@ export function apartSquared(n: Float64Array, p: Float64Array, o: number, t: num
     const shift = n[o + 6 + k] * x[tiltAt]
     const above = n[o + k] + shift - p[q + 5] - p[q + 3] * x[k] - p[q + 4] * x[3 + k]
     const below = p[q + 2] + p[q] * x[k] + p[q + 1] * x[3 + k] - n[o + 3 + k] - shift
-    const gap = above > below ? above : below
+    const gap = Math.max(above, below)
     if (gap > 0) squared += gap * gap
   }
   return squared

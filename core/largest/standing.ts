@@ -1,6 +1,7 @@
 import { guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
-import { type Cell, mostPieces, type Problem, tiltAt } from './problem.ts'
+import { type Cell, mostPieces, type Problem } from './problem.ts'
+import { tiltAt } from './unknowns.ts'
 
 /** A face may pass the other end of its range by this and count as on it, mm. */
 export const crossing = 1e-9

@@ -1,7 +1,8 @@
 import { guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
 import { Program } from './program.ts'
-import { aimOf, mostPieces, unknowns } from './problem.ts'
+import { aimOf, mostPieces } from './problem.ts'
+import { unknowns } from './unknowns.ts'
 import { haveable, type Standard } from './incumbent.ts'
 import { emptyRow, type Row } from './wall.ts'
 

@@ -32,35 +32,42 @@ function atOneTilt(question: CoreQuestion, tilt: number, options: SolveOptions):
   const made = problemIn(question, viewOf(question, tilt))
   if (!made) return { best: options.best, bound: options.best?.aim ?? -Infinity, stopped: 'proved', work: 0 }
   const { best, bound, end, work } = new TreeSearch(made.problem, options).run(made.root)
-  return { best, bound, stopped: end === 'first' ? 'proved' : end, work }
+  return { best, bound, stopped: end === 'first' || end === 'unresolved' ? 'work' : end, work }
 }
 
 /** Tilts that are tried first, as shares of the way from the middle to an end. */
 const firstTries = [0, 0.1, -0.1, 0.25, -0.25, 0.45, -0.45, 0.75, -0.75, 1, -1]
-const workATry = 600
+const workATry = 1500
 /** Width of the ranges that are proved one by one, degrees; those that do not come to an end are halved. */
 const slabWidth = 1
+/** Work spent on a slab before it is halved: at least this, and twice what a single tilt took. Its halves get more each. */
 const workASlab = 400
-/** A range as narrow as this is searched to its end, degrees. */
+const moreAHalf = 1.5
+/** A slab's turn: then the one of highest bound is next. */
+const workATurn = 48
+/** A range as narrow as this is not halved any more, degrees. */
 const narrow = 0.005
 
 interface Slab {
   readonly from: number
   readonly to: number
-  /** Known from the range that it was part of. */
-  readonly bound: number
+  /** Work after which it is halved. */
+  readonly most: number
+  /** Logarithm; no core of the slab has more. */
+  bound: number
+  spent: number
+  search?: TreeSearch
 }
 
 /**
- * Single tilts first, each beginning with the best so far; then the whole range is proved slab by slab, those near the best
- * tilt first. In a slab points move linearly with the tilt, but for ρh²/2, which is taken off what they keep clear.
+ * Single tilts first, each beginning with the best so far; then the whole range is proved in slabs, the one of highest
+ * bound first. In a slab points move linearly with the tilt, but for ρh²/2, which is taken off what they keep clear.
  */
 class TiltSearch {
   private readonly question: CoreQuestion
   private readonly range: TiltRange
   private readonly options: SolveOptions
   private best: Core | undefined
-  private proved = -Infinity
   private work = 0
   private slabs: Slab[] = []
 
@@ -73,88 +80,111 @@ class TiltSearch {
 
   run(): Solved {
     const { question, range, options } = this
-    const most = question.sizes.reduce(
-      (sum, size, k) => sum + (question.shares[k] > 0 ? question.shares[k] * Math.log(size.most) : 0),
-      0,
-    )
     const middle = (range.min + range.max) / 2
     const half = (range.max - range.min) / 2
-    this.slabs = [{ from: range.min, to: range.max, bound: most }]
+    const bound = outermost(question, middle, half)
+    this.slabs = [{ from: range.min, to: range.max, bound, most: workASlab, spent: 0 }]
+    let most = workASlab
     for (const share of firstTries) {
       const stop = options.stop()
       if (stop) return this.ended(stop)
       // Narrow ranges are as good as one tilt.
       if (share !== 0 && Math.abs(share) * half < 0.25) continue
-      this.search(middle + share * half, 0, workATry)
+      most = Math.max(most, 2 * this.tryAt(middle + share * half))
     }
-    this.slabs = slabsOf(range, this.best?.view.tilt ?? middle, most)
-    for (let slab = this.slabs.shift(); slab; slab = this.slabs.shift()) {
-      const stop = this.look(slab)
+    this.slabs = slabsOf(range, this.best?.view.tilt ?? middle).map((slab) => ({ ...slab, bound, most, spent: 0 }))
+    for (;;) {
+      const slab = this.highest()
+      if (!slab || slab.bound <= this.wanted()) return this.ended('proved')
+      const stop = options.stop() ?? (this.work >= options.work ? 'work' : null) ?? this.advance(slab)
       if (stop) return this.ended(stop)
     }
-    return this.ended('proved')
   }
 
-  private look(slab: Slab): Exclude<Solved['stopped'], 'proved'> | null {
-    const { options } = this
-    const stop = options.stop() ?? (this.work >= options.work ? 'work' : null)
-    if (stop) {
-      this.slabs.unshift(slab)
-      return stop
-    }
-    if (slab.bound <= this.wanted()) {
-      this.proved = Math.max(this.proved, slab.bound)
+  private tryAt(tilt: number): number {
+    const { question, options } = this
+    const made = problemIn(question, viewOf(question, tilt))
+    if (!made) return 0
+    const search = new TreeSearch(made.problem, { ...options, work: workATry, best: this.best, progress: this.tell })
+    const { best, work } = search.run(made.root)
+    this.best = best
+    this.work += work
+    return work
+  }
+
+  private readonly tell = (best: Core | undefined) =>
+    this.options.progress(best ?? this.best, this.highest()?.bound ?? -Infinity, this.work)
+
+  /** Of the slabs of highest bound the first. */
+  private highest(): Slab | undefined {
+    return this.slabs.reduce<Slab | undefined>((top, slab) => (top && top.bound >= slab.bound ? top : slab), undefined)
+  }
+
+  private advance(slab: Slab): 'time' | 'cancelled' | 'work' | null {
+    slab.search ??= this.searchOf(slab)
+    if (!slab.search) {
+      slab.bound = -Infinity
       return null
     }
-    const { from, to } = slab
-    const middle = (from + to) / 2
-    const isNarrow = to - from < 2 * narrow
-    const found = this.search(middle, (to - from) / 2, isNarrow ? options.work - this.work : workASlab)
-    const bound = Math.min(slab.bound, found.bound)
-    if (found.end === 'proved' || (isNarrow && found.end === 'work')) {
-      this.proved = Math.max(this.proved, bound)
-      return found.end === 'proved' ? null : 'work'
+    slab.search.hearOf(this.best)
+    const { best, bound, end, work } = slab.search.advance(workATurn)
+    this.best = best ?? this.best
+    this.work += work - slab.spent
+    slab.spent = work
+    slab.bound = Math.min(slab.bound, bound)
+    if (end === 'proved') {
+      slab.search = undefined
+      return null
     }
-    if (found.end === 'work') this.slabs.unshift({ from, to: middle, bound }, { from: middle, to, bound })
-    else this.slabs.unshift({ from, to, bound })
-    return found.end === 'work' || found.end === 'first' ? null : found.end
+    if (end === 'time' || end === 'cancelled') return end
+    const isNarrow = slab.to - slab.from < 2 * narrow
+    if (end === 'unresolved' && isNarrow) return 'work'
+    if (!isNarrow && (slab.spent >= slab.most || end === 'unresolved')) this.halve(slab)
+    return null
   }
 
-  private search(tilt: number, half: number, work: number) {
+  private searchOf({ from, to }: Slab): TreeSearch | undefined {
     const { question, options } = this
-    const made = problemIn(question, viewOf(question, tilt, half))
-    if (!made) return { bound: -Infinity, end: 'proved' as const }
-    const found = new TreeSearch(made.problem, {
-      ...options,
-      work,
-      best: this.best,
-      progress: (best, bound, done) => options.progress(best, this.boundWith(bound), this.work + done),
-    }).run(made.root)
-    this.best = found.best
-    this.work += found.work
-    return found
+    const made = problemIn(question, viewOf(question, (from + to) / 2, (to - from) / 2))
+    if (!made) return undefined
+    const search = new TreeSearch(made.problem, { ...options, work: 0, best: this.best, progress: this.tell })
+    search.begin(made.root)
+    return search
+  }
+
+  private halve(slab: Slab): void {
+    const { from, to, bound } = slab
+    const middle = (from + to) / 2
+    const half = { bound, most: Math.ceil(slab.most * moreAHalf), spent: 0 }
+    this.slabs.splice(this.slabs.indexOf(slab), 1, { from, to: middle, ...half }, { from: middle, to, ...half })
   }
 
   private wanted(): number {
     return this.best ? this.best.aim + Math.log1p(this.options.within) : -Infinity
   }
 
-  private boundWith(bound: number): number {
-    return this.slabs.reduce((most, slab) => Math.max(most, slab.bound), Math.max(bound, this.proved))
-  }
-
   private ended(stopped: Solved['stopped']): Solved {
-    const bound = Math.max(this.boundWith(-Infinity), this.best?.aim ?? -Infinity)
+    const bound = Math.max(this.highest()?.bound ?? -Infinity, this.best?.aim ?? -Infinity)
     const isProved = this.best ? bound <= this.wanted() + 1e-12 : stopped === 'proved'
     return { best: this.best, bound, stopped: isProved ? 'proved' : stopped, work: this.work }
   }
 }
 
 /** The range in slabs of equal width, those nearest to a tilt first. */
-function slabsOf({ min, max }: TiltRange, about: number, bound: number): Slab[] {
+function slabsOf({ min, max }: TiltRange, about: number): Pick<Slab, 'from' | 'to'>[] {
   const count = Math.max(1, Math.ceil((max - min) / slabWidth - 1e-9))
   const at = (i: number) => (i === count ? max : min + ((max - min) * i) / count)
-  return Array.from({ length: count }, (_, i) => ({ from: at(i), to: at(i + 1), bound })).sort(
+  return Array.from({ length: count }, (_, i) => ({ from: at(i), to: at(i + 1) })).sort(
     (a, b) => Math.abs(a.from + a.to - 2 * about) - Math.abs(b.from + b.to - 2 * about) || a.from - b.from,
   )
+}
+
+/** Aim that no core exceeds by walls and sizes alone, over all tilts of a range. */
+function outermost(question: CoreQuestion, middle: number, half: number): number {
+  const root = problemIn(question, viewOf(question, middle, half))?.root
+  if (!root) return -Infinity
+  return question.sizes.reduce((sum, size, k) => {
+    const share = question.shares[k]
+    return share > 0 ? sum + share * Math.log(Math.min(size.most, root.high[3 + k] - root.low[k])) : sum
+  }, 1e-12)
 }

@@ -1,6 +1,6 @@
 import { dot, turnedBack, type Vec3 } from '../shape/vec.ts'
 import type { Side } from './pieces.ts'
-import { tiltAt, unknowns } from './problem.ts'
+import { tiltAt, unknowns } from './unknowns.ts'
 import type { View } from './view.ts'
 
 /**

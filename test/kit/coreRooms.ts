@@ -1,11 +1,12 @@
 import { keepOutSolids } from '../../core/bay/keepOuts.ts'
 import type { Meshes } from '../../core/bay/part.ts'
-import type { Candidate, KeepOut } from '../../core/bay/schema.ts'
+import type { Bay, Candidate, KeepOut } from '../../core/bay/schema.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
 import { coreQuestion } from '../../core/largest/coreQuestion.ts'
 import { type CoreQuestion, problemIn, viewOf } from '../../core/largest/coreProblem.ts'
 import { candidateAt } from '../../core/largest/partBodies.ts'
-import { type Cell, type Problem, tiltAt } from '../../core/largest/problem.ts'
+import { type Cell, type Problem } from '../../core/largest/problem.ts'
+import { tiltAt } from '../../core/largest/unknowns.ts'
 import { TreeSearch } from '../../core/largest/search.ts'
 import type { Mesh } from '../../core/shape/mesh.ts'
 import { bumpyMesh } from './meshes.ts'
@@ -22,8 +23,14 @@ export interface Room {
   readonly cores: readonly Float64Array[]
 }
 
+/** The bay of such a room, for those who ask the front door. */
+function roomBay(random: Random): { bay: Bay; meshes: Meshes } {
+  const { keepOuts, meshes } = someKeepOuts(random)
+  return { bay: tinyBay(keepOuts, someCandidate(random)), meshes }
+}
+
 const side = 300
-const within = { min: [-side / 2, -side / 2, -side / 2], max: [side / 2, side / 2, side / 2] } as const
+export const roomBox = { min: [-side / 2, -side / 2, -side / 2], max: [side / 2, side / 2, side / 2] } as const
 
 /** @param half half the range of tilts, degrees; 0 for one tilt */
 export function roomOf(random: Random, half: number): Room {
@@ -71,7 +78,7 @@ export function roomOf(random: Random, half: number): Room {
 function isWithin({ at, core, turn, limits }: Candidate): boolean {
   const [c, s] = [Math.cos((turn[1] * Math.PI) / 180), Math.abs(Math.sin((turn[1] * Math.PI) / 180))]
   const reach = [(core.depth * c + core.height * s) / 2, core.width / 2, (core.depth * s + core.height * c) / 2]
-  const { min, max } = limits?.centre ?? within
+  const { min, max } = limits?.centre ?? roomBox
   return at.every((x, k) => Math.abs(x) + reach[k] <= side / 2 - 1e-6 && x >= min[k] && x <= max[k])
 }
 
@@ -91,7 +98,7 @@ function someFaces(random: Random, { sizes, view, low, high }: Problem): Float64
 function questionOf(keepOuts: KeepOut[], meshes: Meshes, candidate: Candidate, tilt: number): CoreQuestion {
   const solids = keepOutSolids(tinyBay(keepOuts), meshes)
   if (!solids.ok) throw new Error(JSON.stringify(solids.faults))
-  const asked = coreQuestion(candidate, solids.value, 'volume', { min: tilt, max: tilt }, within)
+  const asked = coreQuestion(candidate, solids.value, 'volume', { min: tilt, max: tilt }, roomBox)
   if (!asked.ok) throw new Error(JSON.stringify(asked.faults))
   return asked.value
 }
