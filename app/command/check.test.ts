@@ -206,6 +206,33 @@ describe('the answer for people', () => {
     expect(out).toContain('(open): a surface without an inside.')
   })
 
+  test('what was put right in a mesh is said: the ledger leans on it', async () => {
+    const { positions, triangles } = boxMesh([10, 400, 200])
+    const inward = Array.from(triangles).reverse()
+    await writeFile(join(folder, 'inward.stl'), stlBinary({ positions, triangles: [...inward, 0, 0, 1] }))
+    await writeFile(join(folder, 'plain.stl'), stlBinary({ positions, triangles }))
+    const wall = (id: string, x: number): KeepOut => ({
+      id,
+      name: id,
+      role: 'body',
+      shape: { kind: 'mesh', file: `${id}.stl`, unit: 'mm', at: [x, -200, -100] },
+    })
+    const { out } = await cli(['check', await written(bayWith(wall('inward', -200), wall('plain', 200)))])
+    expect(oneLine(out)).toContain(
+      'inward.stl: 1 component faced inward and is turned back, so that the solid is inside. ' +
+        'inward.stl: triangles left out: 1 with a corner twice.',
+    )
+    expect(out).not.toMatch(/plain\.stl:/)
+  })
+
+  test('without a pair there is no table', async () => {
+    const { status, out } = await cli(['check', await written(bayWith())])
+    expect({ status, rest: out.slice(0, out.indexOf('Gapwright is')) }).toEqual({
+      status: 1,
+      rest: 'Small bay · candidate first (First) · mm\n\n? unproved. No pair to check.\n\n',
+    })
+  })
+
   test('no line is wider than the terminal, down to 60 characters', async () => {
     for (const columns of [60, 72, 80, 120]) {
       const { out } = await cli(['check', await written(mixed)], { columns })

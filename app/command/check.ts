@@ -10,6 +10,7 @@ import { openBay } from '../files/bayFolder.ts'
 import { checkText, type Wanting } from './checkText.ts'
 import { type AddCommand, answered, jsonText, refuse } from './command.ts'
 import type { Io } from './io.ts'
+import { meshNotes } from './meshText.ts'
 import { wayOut } from './wayOut.ts'
 
 interface CheckOptions {
@@ -45,7 +46,7 @@ Verdicts:
 async function check(path: string, options: CheckOptions, io: Io): Promise<number> {
   const opened = await openBay(path)
   if (!opened.ok) return refuse(io, opened.faults)
-  const { bay, meshes, sha256 } = opened.value
+  const { bay, meshes, loaded, sha256 } = opened.value
   const memory = new LedgerMemory()
   const checked = ledger(bay, options.candidate, meshes, memory)
   if (!checked.ok)
@@ -56,7 +57,9 @@ async function check(path: string, options: CheckOptions, io: Io): Promise<numbe
   if (options.json) io.out(jsonText(checkAnswer(bay, sha256, checked.value)))
   else {
     const units = options.units ?? bay.units
-    io.out(checkText(bay, checked.value, wantingPairs(bay, checked.value, meshes, units, memory), units, io))
+    const wanting = wantingPairs(bay, checked.value, meshes, units, memory)
+    const notes = [...loaded].flatMap(([file, mesh]) => meshNotes(file, mesh))
+    io.out(checkText(bay, checked.value, { wanting, meshNotes: notes, units }, io))
   }
   return checked.value.verdict === 'clears' ? answered.good : answered.notGood
 }

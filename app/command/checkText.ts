@@ -16,29 +16,37 @@ export interface Wanting {
   readonly way: WayOut | null
 }
 
-/**
- * The ledger for people: a table of all pairs, what it comes to, where it is tight, what was assumed, the cautions.
- * @param wanting the worst of the pairs that do not clear, to be told in full
- */
-export function checkText(bay: Bay, ledger: Ledger, wanting: readonly Wanting[], units: PeopleUnits, io: Io): string {
+export interface Telling {
+  /** The worst of the pairs that do not clear, to be told in full. */
+  readonly wanting: readonly Wanting[]
+  /** What was put right while the meshes were read. */
+  readonly meshNotes: readonly string[]
+  readonly units: PeopleUnits
+}
+
+/** The ledger for people: a table of all pairs, what it comes to, where it is tight, what was assumed, the cautions. */
+export function checkText(bay: Bay, ledger: Ledger, { wanting, meshNotes, units }: Telling, io: Io): string {
   const candidate = bay.candidates.find(({ id }) => id === ledger.candidate)
   const paragraphs = [
     wrapped(
       `${bay.name} · candidate ${ledger.candidate} (${candidate?.name}) · ${units === 'mm' ? 'mm' : 'inches'}`,
       io.columns,
     ),
-    tableText(
-      columns,
-      ledger.pairs.map((pair) => rowOf(pair, units)),
-      { width: io.columns, colour: io.colour },
-    ),
+    ledger.pairs.length === 0 ? '' : tableOf(ledger, units, io),
     summaryText(ledger, units, io),
     ...detailTexts(bay, ledger, wanting, units, io),
-    ...noteTexts(ledger, units).map((note) => wrapped(note, io.columns)),
+    ...[...noteTexts(ledger, units), ...meshNotes].map((note) => wrapped(note, io.columns)),
     wrapped(cautions, io.columns),
   ]
   return `${paragraphs.filter((text) => text !== '').join('\n\n')}\n`
 }
+
+const tableOf = ({ pairs }: Ledger, units: PeopleUnits, { columns: width, colour }: Io): string =>
+  tableText(
+    columns,
+    pairs.map((pair) => rowOf(pair, units)),
+    { width, colour },
+  )
 
 const columns: readonly Column[] = [
   { head: 'part', align: 'left', least: 8 },

@@ -30,11 +30,29 @@ export function meshText(
   return `${paragraphs.join('\n\n')}\n`
 }
 
+/** What was put right or guessed while a mesh was read, a sentence each: the ledger leans on it. Mostly none. */
+export function meshNotes(file: string, { report, bentFaces }: LoadedMesh): string[] {
+  const left = leftOut(report)
+  return [
+    ...(report.turnedBack > 0 ? [`${turnedText(report.turnedBack)}, so that the solid is inside`] : []),
+    ...(left.length > 0 ? [`triangles left out: ${listed(left)}`] : []),
+    ...(bentFaces > 0 ? [bentText(bentFaces)] : []),
+  ].map((note) => `${file}: ${note}.`)
+}
+
+const leftOut = ({ dropped }: MeshReport): string[] => [
+  ...(dropped.zeroArea > 0 ? [`${grouped(dropped.zeroArea)} without area`] : []),
+  ...(dropped.repeatedCorner > 0 ? [`${grouped(dropped.repeatedCorner)} with a corner twice`] : []),
+]
+
+const turnedText = (turnedBack: number): string =>
+  `${counted(turnedBack, 'component')} faced inward and ${turnedBack === 1 ? 'is' : 'are'} turned back`
+
+const bentText = (bentFaces: number): string =>
+  `${counted(bentFaces, 'face')} of more than three corners not flat: between its corners the surface is a guess`
+
 function countFacts({ report, trianglesInFile, bentFaces }: LoadedMesh): Fact[] {
-  const left = [
-    ...(report.dropped.zeroArea > 0 ? [`${grouped(report.dropped.zeroArea)} without area`] : []),
-    ...(report.dropped.repeatedCorner > 0 ? [`${grouped(report.dropped.repeatedCorner)} with a corner twice`] : []),
-  ]
+  const left = leftOut(report)
   const facts: Fact[] = [
     [
       'triangles',
@@ -49,19 +67,12 @@ function countFacts({ report, trianglesInFile, bentFaces }: LoadedMesh): Fact[] 
     ['surface', closureText(report)],
     ['components', grouped(report.components)],
   ]
-  if (bentFaces > 0)
-    facts.push([
-      'faces',
-      `${counted(bentFaces, 'face')} of more than three corners not flat: between its corners the surface is a guess`,
-    ])
+  if (bentFaces > 0) facts.push(['faces', bentText(bentFaces)])
   return facts
 }
 
 function closureText(report: MeshReport): string {
-  const turned =
-    report.turnedBack > 0
-      ? `; ${counted(report.turnedBack, 'component')} faced inward and ${report.turnedBack === 1 ? 'is' : 'are'} turned back`
-      : ''
+  const turned = report.turnedBack > 0 ? `; ${turnedText(report.turnedBack)}` : ''
   const cavities = report.cavities > 0 ? `; ${counted(report.cavities, 'cavity', 'cavities')} inside` : ''
   if (report.closed) return `closed: a solid${turned}${cavities}`
   const faults = [
