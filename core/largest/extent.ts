@@ -1,5 +1,5 @@
 import { Program } from './program.ts'
-import { type Cell } from './problem.ts'
+import type { Cell } from './problem.ts'
 import { tiltAt, unknowns } from './unknowns.ts'
 import type { Sizes } from './sizes.ts'
 import type { View } from './view.ts'

@@ -1,11 +1,11 @@
 import { keepOutSolids } from '../../core/bay/keepOuts.ts'
 import type { Meshes } from '../../core/bay/part.ts'
-import type { Bay, Candidate, KeepOut } from '../../core/bay/schema.ts'
+import type { Candidate, KeepOut } from '../../core/bay/schema.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
 import { coreQuestion } from '../../core/largest/coreQuestion.ts'
 import { type CoreQuestion, problemIn, viewOf } from '../../core/largest/coreProblem.ts'
 import { candidateAt } from '../../core/largest/partBodies.ts'
-import { type Cell, type Problem } from '../../core/largest/problem.ts'
+import type { Cell, Problem } from '../../core/largest/problem.ts'
 import { tiltAt } from '../../core/largest/unknowns.ts'
 import { TreeSearch } from '../../core/largest/search.ts'
 import type { Mesh } from '../../core/shape/mesh.ts'
@@ -21,12 +21,6 @@ export interface Room {
   readonly codes: Int32Array
   /** Seven numbers each: faces, and the tilt from the view's middle, radians. */
   readonly cores: readonly Float64Array[]
-}
-
-/** The bay of such a room, for those who ask the front door. */
-function roomBay(random: Random): { bay: Bay; meshes: Meshes } {
-  const { keepOuts, meshes } = someKeepOuts(random)
-  return { bay: tinyBay(keepOuts, someCandidate(random)), meshes }
 }
 
 const side = 300
