@@ -1,6 +1,6 @@
 import { keepOutSolids } from '../../core/bay/keepOuts.ts'
 import type { Meshes } from '../../core/bay/part.ts'
-import type { Candidate, KeepOut } from '../../core/bay/schema.ts'
+import type { Bay, Candidate, KeepOut } from '../../core/bay/schema.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
 import { coreQuestion } from '../../core/largest/coreQuestion.ts'
 import { type CoreQuestion, problemIn, viewOf } from '../../core/largest/coreProblem.ts'
@@ -21,6 +21,12 @@ export interface Room {
   readonly codes: Int32Array
   /** Seven numbers each: faces, and the tilt from the view's middle, radians. */
   readonly cores: readonly Float64Array[]
+}
+
+/** The bay of such a room, for those who ask the front door. */
+export function roomBay(random: Random): { bay: Bay; meshes: Meshes } {
+  const { keepOuts, meshes } = someKeepOuts(random)
+  return { bay: tinyBay(keepOuts, someCandidate(random)), meshes }
 }
 
 const side = 300
