@@ -29,8 +29,6 @@ export interface LargestRequest {
   readonly holds?: boolean
   /** Cells of the search looked at, at most; default 200,000. Counted work: the same answer on every machine. */
   readonly work?: number
-  /** A core to begin with, for example the answer before an edit; it is tried, not trusted. */
-  readonly start?: Candidate
   readonly stop?: () => 'time' | 'cancelled' | null
   readonly progress?: (value: number, upperBound: number) => void
 }
