@@ -12,7 +12,7 @@ import { words } from '../words.ts'
 import { adopt } from './adopt.ts'
 import { ClosingChart } from './ClosingChart.tsx'
 import { DepthTable } from './DepthTable.tsx'
-import { boundLitres, boundText, foundLitres } from './figures.ts'
+import { boundLitres, boundText, foundLitres, placeGlance, sizeGlance } from './figures.ts'
 import { HoldList, type HoldRow } from './HoldList.tsx'
 import { LargestFaults } from './LargestFaults.tsx'
 import { LargestHolds } from './LargestHolds.tsx'
@@ -96,10 +96,9 @@ function FoundCore({ answer }: { answer: LargestAnswer }) {
   const { room } = useHere()
   const units = useWindow((state) => state.units)
   const { core, at, turn, value } = answer
-  const figure = (mm: number) => fieldText(mm, 'length', units)
-  const depth = `${figure(core.depth)}${units === 'inch' ? ` ${words.field.inch}` : ''}`
-  // Glancing at a place needs no thousandths.
-  const place = at.map((mm) => fieldText(units === 'mm' ? Math.round(10 * mm) / 10 : mm, 'length', units)).join(', ')
+  const depth = `${fieldText(core.depth, 'length', units)}${units === 'inch' ? ` ${words.field.inch}` : ''}`
+  const place = at.map((mm) => placeGlance(mm, units)).join(', ')
+  const [deep, wide, high] = [core.depth, core.width, core.height].map((mm) => sizeGlance(mm, units))
   return (
     <>
       <p className="largest-value">
@@ -107,7 +106,7 @@ function FoundCore({ answer }: { answer: LargestAnswer }) {
         <span className="largest-proof">{boundText(answer)}</span>
       </p>
       <p className="largest-size">
-        {words.largest.place(figure(core.depth), figure(core.width), figure(core.height), place)}
+        {words.largest.place(deep, wide, high, place)}
         {turn[1] !== 0 && words.largest.tilted(fieldText(turn[1], 'angle', units))}
       </p>
       <LargestHolds answer={answer} />

@@ -1,7 +1,16 @@
 import { describe, expect, test } from 'vitest'
 import type { Hold, LargestAnswer } from '../../../core/largest/largest.ts'
 import { words } from '../words.ts'
-import { boundLitres, boundText, buysText, faceText, foundLitres, shareText } from './figures.ts'
+import {
+  boundLitres,
+  boundText,
+  buysText,
+  faceText,
+  foundLitres,
+  placeGlance,
+  shareText,
+  sizeGlance,
+} from './figures.ts'
 
 const core = { depth: 100, width: 500, height: 200 }
 const answer = (more: Partial<LargestAnswer>): LargestAnswer => ({
@@ -44,6 +53,13 @@ describe('volumes', () => {
     expect(faceText(145_600, 'mm')).toBe('1,456')
     expect(faceText(645.16 * 225.7, 'inch')).toBe('225.7')
   })
+})
+
+test('sizes at a glance never claim more than there is; places are rounded', () => {
+  expect(sizeGlance(601.299, 'mm')).toBe('601.2')
+  expect(sizeGlance(90, 'mm')).toBe('90')
+  expect(placeGlance(-53.38, 'mm')).toBe('−53.4')
+  expect(sizeGlance(25.4 * 3.5, 'inch')).toBe('3 1/2')
 })
 
 describe('share of the largest', () => {

@@ -1,6 +1,7 @@
 import type { Role } from '../../../core/bay/schema.ts'
 import type { Hold, LargestAnswer } from '../../../core/largest/largest.ts'
 import { formatLength, type PeopleUnits } from '../../../core/units/lengthText.ts'
+import { gapGlance } from '../ledger/figures.ts'
 import { words } from '../words.ts'
 
 const { largest } = words
@@ -45,6 +46,12 @@ export function shareText(core: LargestAnswer['core'], largestValue: number): st
   const percent = share < 1 - 1e-9 ? Math.floor(100 * share + 1e-9) : Math.round(100 * share)
   return `${Math.min(percent, share < 1 - 1e-9 ? 99 : Number.POSITIVE_INFINITY)} %`
 }
+
+/** A size or a place as one glances at it: tenths, or 64ths of an inch; sizes never larger than they are. */
+const dropZero = (text: string): string => text.replace(/\.0$/, '')
+export const sizeGlance = (mm: number, units: PeopleUnits): string => dropZero(gapGlance(mm, units))
+export const placeGlance = (mm: number, units: PeopleUnits): string =>
+  dropZero(formatLength(mm, units, units === 'mm' ? { decimals: 1, bare: true } : { fraction: 64, bare: true }))
 
 /** What people measure to: a millimetre, or a thirty-second of an inch. */
 const stepOf = (units: PeopleUnits): number => (units === 'mm' ? 1 : 25.4 / 32)
