@@ -3,6 +3,8 @@ import { describe, expect, test, vi } from 'vitest'
 import type { Bay } from '../../core/bay/schema.ts'
 import { good } from '../../core/fault.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
+import { bumpyMesh } from '../../test/kit/meshes.ts'
+import { stlBinary } from '../../test/kit/meshWriters.ts'
 import { sampleBay } from '../../test/kit/sampleBay.ts'
 import { DeskHere } from './deskHere.ts'
 import type { BytesOf } from './protocol.ts'
@@ -170,4 +172,25 @@ describe('opening', () => {
     const outcome = await new DeskHere().open(JSON.stringify(bay), 'my.bay.json', noFiles, nothing)
     expect(outcome).toMatchObject({ ok: false, faults: [{ code: 'mesh-missing', file: 'scan.stl', item: 'scan' }] })
   })
+})
+
+test('a big mesh gets a better tree once, afterwards, and its gaps stay what they were', async () => {
+  const bytes = stlBinary(bumpyMesh(450, 250, 3))
+  const keepOut = {
+    id: 'scan',
+    name: 'Scan',
+    role: 'body',
+    shape: { kind: 'mesh', file: 'scan.stl', unit: 'mm', at: [0, 0, -400] },
+  }
+  const bay = { ...sampleBay(), keepOuts: [keepOut] }
+  const { desk, bay: read } = await opened(JSON.stringify(bay), async () => good(bytes))
+  const gaps = async () => {
+    const answer = await desk.ledger({ bay: read, candidate: undefined, ticket: 1 }, nothing)
+    if (answer.kind !== 'answered' || !answer.ledger.ok) throw new Error(JSON.stringify(answer))
+    return answer.ledger.value.pairs.map(({ part, gap }) => [part, Math.round(gap * 1e6)])
+  }
+  const before = await gaps()
+  expect(desk.betterTree()).toBe(true)
+  expect(desk.betterTree()).toBe(false)
+  expect(await gaps()).toEqual(before)
 })

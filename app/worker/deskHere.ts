@@ -2,6 +2,8 @@ import { ledger } from '../../core/verdict/ledger.ts'
 import type { Meeting } from '../../core/verdict/meeting.ts'
 import { LedgerMemory } from '../../core/verdict/memory.ts'
 import type { Clearance } from '../../core/clearance/answer.ts'
+import { improveTree } from '../../core/clearance/meshTree.ts'
+import type { Mesh } from '../../core/shape/mesh.ts'
 import { keepOutSolids } from '../../core/bay/keepOuts.ts'
 import { readBay } from '../../core/bay/read.ts'
 import type { Meshes } from '../../core/bay/part.ts'
@@ -21,6 +23,8 @@ export class DeskHere implements Desk {
   private memory = new WatchedMemory()
   private draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
   private newest: Int32Array | null = null
+  /** Meshes as the keep-outs hold them, in mm. */
+  private used: readonly Mesh[] = []
 
   async watch(newest: SharedArrayBuffer): Promise<void> {
     this.newest = new Int32Array(newest)
@@ -43,10 +47,21 @@ export class DeskHere implements Desk {
     this.meshes = loaded.value.meshes
     this.memory = memory
     this.draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
+    this.used = solids.value.flatMap(({ solid }) =>
+      solid.forms.flatMap((form) => (form.form === 'mesh' ? [form.mesh] : [])),
+    )
     return good({
       bay: bay.value,
       meshes: [...loaded.value.loaded].map(([file, mesh]) => [file, noteOf(mesh)] as const),
     })
+  }
+
+  /**
+   * Puts a good tree in the place of a quick one, one mesh at a time: for when nobody asks for anything.
+   * @returns whether there was one to better
+   */
+  betterTree(): boolean {
+    return this.used.some((mesh) => improveTree(mesh))
   }
 
   async openMeshes(): Promise<Meshes> {

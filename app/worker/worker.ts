@@ -5,10 +5,25 @@ import type { Ask, Desk } from './protocol.ts'
 
 /** The desk behind a message port: display buffers are handed over, not copied. */
 const desk = new DeskHere()
+
+/** Big meshes are first asked through quickly built trees; better ones are made once nothing was asked for a while. */
+let rest: ReturnType<typeof setTimeout> | undefined
+function rested(): void {
+  clearTimeout(rest)
+  rest = setTimeout(() => {
+    if (desk.betterTree()) rested()
+  }, 1500)
+}
+
 const offered: Desk = {
   open: (text, name, bytesOf, told) => desk.open(text, name, bytesOf, told),
   watch: (newest) => desk.watch(newest),
-  ledger: (ask, told) => desk.ledger(ask, told),
+  ledger: async (ask, told) => {
+    clearTimeout(rest)
+    const answer = await desk.ledger(ask, told)
+    rested()
+    return answer
+  },
   openMeshes: () => desk.openMeshes(),
   draw: async (ask: Ask) => {
     const drawing = await desk.draw(ask)
