@@ -182,7 +182,8 @@ test('a big mesh gets a better tree once, afterwards, and its gaps stay what the
     role: 'body',
     shape: { kind: 'mesh', file: 'scan.stl', unit: 'mm', at: [0, 0, -400] },
   }
-  const bay = { ...sampleBay(), keepOuts: [keepOut] }
+  const sample = sampleBay()
+  const bay = { ...sample, keepOuts: [...sample.keepOuts, keepOut] }
   const { desk, bay: read } = await opened(JSON.stringify(bay), async () => good(bytes))
   const gaps = async () => {
     const answer = await desk.ledger({ bay: read, candidate: undefined, ticket: 1 }, nothing)
