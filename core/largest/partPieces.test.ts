@@ -1,0 +1,139 @@
+import { expect, test } from 'vitest'
+import { type Random, seeded } from '../../test/kit/random.ts'
+import { bareCandidate } from '../../test/kit/tinyBay.ts'
+import type { Candidate, Tank } from '../bay/schema.ts'
+import { portPoint, sides, tankFrame } from '../bay/tankPort.ts'
+import { candidateParts } from '../bay/parts.ts'
+import { clearance } from '../clearance/clearance.ts'
+import { solidFrom } from '../shape/solid.ts'
+import { add, distance, placed, type Vec3 } from '../shape/vec.ts'
+import { depthIn } from './convexPoint.ts'
+import { bodiesAt, candidateAt, portSides } from './partBodies.ts'
+import { PartPieces } from './partPieces.ts'
+import type { Piece, Side } from './pieces.ts'
+import { View } from './view.ts'
+
+const faces = ['end', 'front', 'rear', 'below', 'above'] as const
+
+function someTank(random: Random): Tank {
+  return {
+    length: random.real(5, 80),
+    front: random.real(-10, 20),
+    rear: random.real(-10, 20),
+    below: random.real(-10, 20),
+    above: random.real(-10, 20),
+    ...(random.chance(0.7) && { taper: { depth: random.real(0.3, 1), height: random.real(0.3, 1) } }),
+    tolerance: random.real(0, 2),
+    ports: faces.map((face) => ({
+      id: face,
+      face,
+      u: random.real(-1, 1),
+      v: random.real(-1, 1),
+      outsideDiameter: random.real(5, 60),
+      length: random.real(5, 60),
+      // Along the axis, or leaning outward.
+      ...(random.chance(0.3) && { direction: leaning(random, face) }),
+    })),
+  }
+}
+
+const leaning = (random: Random, face: (typeof faces)[number]): [number, number, number] => {
+  const lean = random.point(0.7)
+  const outward = { end: [0, 0, 0], front: [-1, 0, 0], rear: [1, 0, 0], below: [0, 0, -1], above: [0, 0, 1] }[face]
+  return [outward[0] + lean[0], outward[1] + lean[1], outward[2] + lean[2]]
+}
+
+const someCandidate = (random: Random): Candidate =>
+  bareCandidate({
+    tanks: { left: someTank(random), ...(random.chance(0.7) && { right: someTank(random) }) },
+  })
+
+function someFaces(random: Random): Float64Array {
+  const x = new Float64Array(7)
+  for (let k = 0; k < 3; k++) {
+    x[k] = random.real(-300, 100)
+    x[3 + k] = x[k] + random.real(25, 300)
+  }
+  return x
+}
+
+const valueOf = ({ onLow, onHigh, offset }: Side, x: Float64Array, k: number) =>
+  onLow * x[k] + onHigh * x[3 + k] + offset
+
+const cornersOf = ({ low, high }: Piece, x: Float64Array): Vec3[] =>
+  [0, 1, 2, 3, 4, 5, 6, 7].map(
+    (i) => [0, 1, 2].map((k) => valueOf((i >> k) & 1 ? high[k] : low[k], x, k)) as unknown as Vec3,
+  )
+
+test('60 candidates: bodies are those of the ledger; ports sit where the bay has them (seed 41)', () => {
+  const random = seeded(41)
+  for (let run = 0; run < 60; run++) {
+    const candidate = someCandidate(random)
+    const view = new View([5, 0, -3], [0, 0], random.real(-30, 30))
+    const x = someFaces(random)
+    const sized = candidateAt(candidate, x, view)
+    const made = candidateParts({ candidates: [sized], keepOuts: [] } as never, sized)
+    if (!made.ok) throw new Error(JSON.stringify(made.faults))
+    expect(bodiesAt(candidate, x, view).map(({ part, body, tolerance }) => ({ part, body, tolerance }))).toEqual(
+      made.value.parts.map(({ name, solid, tolerance }) => ({
+        part: name,
+        body: (solid.forms[0] as { body: unknown }).body,
+        tolerance,
+      })),
+    )
+    for (const which of sides)
+      sized.tanks?.[which]?.ports?.forEach((port, number) => {
+        const tank = sized.tanks?.[which]
+        if (!tank) return
+        const middle = [0, 1, 2].map((k) => (x[k] + x[3 + k]) / 2) as unknown as Vec3
+        const here = add(middle, portPoint(port, tankFrame(sized.core, tank, which)))
+        const follows = portSides(candidate, which, number).map((s, k) => valueOf(s, x, k)) as unknown as Vec3
+        expect(distance(here, follows)).toBeLessThan(1e-10)
+      })
+  }
+})
+
+test('60 candidates, contacts anywhere: every piece lies in its part, and the piece at a contact shows it (seed 42)', () => {
+  const random = seeded(42)
+  let coarse = 0
+  let contacts = 0
+  for (let run = 0; run < 60; run++) {
+    const candidate = someCandidate(random)
+    const view = new View([0, 0, 0], [0, 0], 0)
+    const parts = new PartPieces(candidate)
+    const x = someFaces(random)
+    for (const body of bodiesAt(candidate, x, view))
+      for (let i = 0; i < 6; i++) {
+        // A point some millimetres off the part; asked for more than that.
+        const away = add([(x[0] + x[3]) / 2, (x[1] + x[4]) / 2, (x[2] + x[5]) / 2], random.point(500) as Vec3)
+        const point = solidFrom([
+          { form: 'convex', body: { kind: 'cylinder', from: away, to: add(away, [0, 0, 1e-6]), radius: 1e-6 } },
+        ])
+        const answer = clearance(solidFrom([{ form: 'convex', body: body.body }]), point)
+        if (answer.overlap) continue
+        const apart = answer.atMost + random.size(0.01, 10)
+        const before = parts.pieces.count
+        const piece = parts.at(body, { ball: away, apart, onPart: answer.onPart }, x)
+        if (piece === undefined) throw new Error('no piece')
+        contacts++
+        if (parts.pieces.count === before) coarse++
+        const { low, high, part } = parts.pieces.list[piece]
+        expect(part).toBe(body.part)
+        const gap = Math.hypot(
+          ...[0, 1, 2].map((k) => Math.max(away[k] - valueOf(high[k], x, k), valueOf(low[k], x, k) - away[k], 0)),
+        )
+        expect(gap).toBeLessThan(apart - 0.4 * (apart - answer.atMost))
+      }
+    // In other cores too: pieces follow.
+    const other = someFaces(random)
+    const bodies = new Map(bodiesAt(candidate, other, view).map(({ part, body }) => [part, body]))
+    for (const piece of parts.pieces.list) {
+      const body = bodies.get(piece.part)
+      if (!body) throw new Error(piece.part)
+      for (const corner of cornersOf(piece, other))
+        expect(depthIn(body, placed({ turn: view.turn, at: view.pivot }, corner))).toBeGreaterThan(-1e-9)
+    }
+  }
+  expect(contacts).toBeGreaterThan(1000)
+  expect(coarse / contacts).toBeGreaterThan(0.2)
+})
