@@ -175,7 +175,7 @@ function answered(
     if (range.min === range.max) bound = Math.min(bound, finer.bound)
   }
   const { depth, width, height } = sized.core
-  const value = width * height * (question.shares[0] > 0 ? depth : 1)
+  const value = (question.shares[0] > 0 ? depth : 1) * width * height
   const upperBound = Math.max(value, Math.exp(bound) * (1 + 1e-12))
   if (stopped === 'proved' && upperBound > value * (1 + within) * (1 + 1e-9)) stopped = 'work'
   return good({
