@@ -57,12 +57,12 @@ function someFaces(random: Random): Float64Array {
   return x
 }
 
-const valueOf = ({ onLow, onHigh, offset }: Side, x: Float64Array, k: number) =>
+const sideAt = ({ onLow, onHigh, offset }: Side, x: Float64Array, k: number) =>
   onLow * x[k] + onHigh * x[3 + k] + offset
 
 const cornersOf = ({ low, high }: Piece, x: Float64Array): Vec3[] =>
   [0, 1, 2, 3, 4, 5, 6, 7].map(
-    (i) => [0, 1, 2].map((k) => valueOf((i >> k) & 1 ? high[k] : low[k], x, k)) as unknown as Vec3,
+    (i) => [0, 1, 2].map((k) => sideAt((i >> k) & 1 ? high[k] : low[k], x, k)) as unknown as Vec3,
   )
 
 test('60 candidates: bodies are those of the ledger; ports sit where the bay has them (seed 41)', () => {
@@ -87,7 +87,7 @@ test('60 candidates: bodies are those of the ledger; ports sit where the bay has
         if (!tank) return
         const middle = [0, 1, 2].map((k) => (x[k] + x[3 + k]) / 2) as unknown as Vec3
         const here = add(middle, portPoint(port, tankFrame(sized.core, tank, which)))
-        const follows = portSides(candidate, which, number).map((s, k) => valueOf(s, x, k)) as unknown as Vec3
+        const follows = portSides(candidate, which, number).map((s, k) => sideAt(s, x, k)) as unknown as Vec3
         expect(distance(here, follows)).toBeLessThan(1e-10)
       })
   }
@@ -120,7 +120,7 @@ test('60 candidates, contacts anywhere: every piece lies in its part, and the pi
         const { low, high, part } = parts.pieces.list[piece]
         expect(part).toBe(body.part)
         const gap = Math.hypot(
-          ...[0, 1, 2].map((k) => Math.max(away[k] - valueOf(high[k], x, k), valueOf(low[k], x, k) - away[k], 0)),
+          ...[0, 1, 2].map((k) => Math.max(away[k] - sideAt(high[k], x, k), sideAt(low[k], x, k) - away[k], 0)),
         )
         expect(gap).toBeLessThan(apart - 0.4 * (apart - answer.atMost))
       }

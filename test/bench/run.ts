@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { cpus } from 'node:os'
 import { ledgerScene } from './ledgerScenes.ts'
+import { largestRoomScenes } from './largestRoomScenes.ts'
 import { largestScenes } from './largestScenes.ts'
 import { manifoldLibrary } from './libraries.ts'
 import { measured, type Reached, reached, type Row } from './measure.ts'
@@ -22,6 +23,7 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   pipe: pipeScenes,
   ledger: async () => [await ledgerScene(root)],
   largest: () => largestScenes(root),
+  rooms: () => largestRoomScenes(),
   read: () => [readScene()],
 }
 
