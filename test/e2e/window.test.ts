@@ -113,11 +113,13 @@ describe('the example in the window', () => {
     const details = page.getByRole('region', { name: 'Chosen gap' })
     expect(await details.textContent()).toMatch(/Gap\s*[\d.]+ mm\s*Required\s*[\d.]+ mm\s*Margin\s*[\d.]+ mm/)
     // The drawing comes to rest with the dimension in it.
-    await page.waitForTimeout(700)
-    const drawing = await page.getByRole('application').boundingBox()
-    const box = await page.locator('.gap-line').first().boundingBox()
-    expect(box!.x).toBeGreaterThan(drawing!.x)
-    expect(box!.x + box!.width).toBeLessThan(drawing!.x + drawing!.width)
+    const overhang = async () => {
+      const drawing = await page.getByRole('application').boundingBox()
+      const box = await page.locator('.gap-line').first().boundingBox()
+      if (!drawing || !box) return Infinity
+      return Math.max(drawing.x - box.x, box.x + box.width - drawing.x - drawing.width)
+    }
+    await expect.poll(overhang, { timeout: 10_000 }).toBeLessThan(0)
     await screenshot('window-gap')
     // The row's figures go to the clipboard as text.
     await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
