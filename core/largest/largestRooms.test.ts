@@ -3,6 +3,7 @@ import { roomBay, roomBox } from '../../test/kit/coreRooms.ts'
 import { type Random, seeded } from '../../test/kit/random.ts'
 import type { Meshes } from '../bay/part.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
+import { turnMatrix } from '../shape/vec.ts'
 import { ledger } from '../verdict/ledger.ts'
 import { type LargestRequest, largest } from './largest.ts'
 
@@ -33,14 +34,15 @@ function larger(
     size[2] = pitch * Math.max(1, Math.round((size[2] - offset) / pitch)) + offset
   }
   size[1] = Math.max(size[1], (Math.max(bound, 100) * 1.0005) / (size[0] * size[2]))
-  const [c, s] = [Math.cos((tilt * Math.PI) / 180), Math.abs(Math.sin((tilt * Math.PI) / 180))]
-  const extent = [size[0] * c + size[2] * s, size[1], size[0] * s + size[2] * c]
+  const turn: [number, number, number] = [candidate.turn[0], tilt, candidate.turn[2]]
+  const m = turnMatrix(turn)
+  const extent = [0, 1, 2].map((k) => size.reduce((sum, x, j) => sum + Math.abs(m[3 * k + j]) * x, 0))
   if (extent.some((x) => x > 299.9)) return undefined
   const at = extent.map((x) => random.real(x / 2 - 150, 150 - x / 2)) as [number, number, number]
   const { centre } = limits
   if (centre && at.some((x, k) => x < centre.min[k] || x > centre.max[k])) return undefined
   const core = { ...candidate.core, depth: size[0], width: size[1], height: size[2] }
-  return { ...candidate, limits, at, turn: [0, tilt, 0], core }
+  return { ...candidate, limits, at, turn, core }
 }
 
 describe('rooms of all kinds of keep-outs, tanks, tapers, stubs, stock and rows', () => {
@@ -112,7 +114,7 @@ describe('rooms of all kinds of keep-outs, tanks, tapers, stubs, stock and rows'
       const { bay, meshes } = roomBay(random)
       const boxes = bay.keepOuts.filter(({ shape }) => shape.kind === 'box' && !shape.turn)
       const [candidate] = bay.candidates
-      const bare: Candidate = { ...candidate, tanks: undefined, limits: {} }
+      const bare: Candidate = { ...candidate, turn: [0, 0, 0], tanks: undefined, limits: {} }
       const mirrored = boxes.map((keepOut) => {
         const { shape } = keepOut
         if (shape.kind !== 'box') return keepOut

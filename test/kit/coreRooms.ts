@@ -9,6 +9,7 @@ import type { Cell, Problem } from '../../core/largest/problem.ts'
 import { tiltAt } from '../../core/largest/unknowns.ts'
 import { TreeSearch } from '../../core/largest/search.ts'
 import type { Mesh } from '../../core/shape/mesh.ts'
+import { turnMatrix } from '../../core/shape/vec.ts'
 import { bumpyMesh } from './meshes.ts'
 import type { Random } from './random.ts'
 import { bareCandidate, cubeMesh, keepOut, tinyBay } from './tinyBay.ts'
@@ -76,10 +77,13 @@ export function roomOf(random: Random, half: number): Room {
 
 /** In the room with all corners, its middle in the region that the limits name. */
 function isWithin({ at, core, turn, limits }: Candidate): boolean {
-  const [c, s] = [Math.cos((turn[1] * Math.PI) / 180), Math.abs(Math.sin((turn[1] * Math.PI) / 180))]
-  const reach = [(core.depth * c + core.height * s) / 2, core.width / 2, (core.depth * s + core.height * c) / 2]
+  const m = turnMatrix(turn)
+  const half = [core.depth / 2, core.width / 2, core.height / 2]
   const { min, max } = limits?.centre ?? roomBox
-  return at.every((x, k) => Math.abs(x) + reach[k] <= side / 2 - 1e-6 && x >= min[k] && x <= max[k])
+  return at.every((x, k) => {
+    const reach = [0, 1, 2].reduce((sum, j) => sum + Math.abs(m[3 * k + j]) * half[j], 0)
+    return Math.abs(x) + reach <= side / 2 - 1e-6 && x >= min[k] && x <= max[k]
+  })
 }
 
 function someFaces(random: Random, { sizes, view, low, high }: Problem): Float64Array | undefined {
@@ -126,6 +130,7 @@ function someCandidate(random: Random): Candidate {
     }),
   })
   return bareCandidate({
+    turn: random.chance(0.25) ? [random.real(-15, 15), 0, random.real(-15, 15)] : [0, 0, 0],
     core: { depth: 20, width: 20, height: 20, tolerance: random.real(0, 2) },
     tanks: random.chance(0.3)
       ? undefined
