@@ -49,6 +49,13 @@ export class Program {
     }
   }
 
+  /** The same rows with another objective, from the start. */
+  aimAnew(c: Float64Array): void {
+    const { n, count, rows, low, high } = this
+    this.begin(c, low, high)
+    for (let i = 0; i < count; i++) this.add(rows.subarray(i * (n + 1), i * (n + 1) + n), rows[i * (n + 1) + n])
+  }
+
   get isFull(): boolean {
     return this.count >= mostRows - 2
   }
@@ -73,7 +80,7 @@ export class Program {
       this.rows[r + j] = a[j] * scale
     }
     this.rows[r + n] = b * scale
-    for (let v = 0; v < n; v++) if (a[v] !== 0) constant += this.addUnknown(v, a[v] * scale, o)
+    for (let v = 0; v < n; v++) if (this.rows[r + v] !== 0) constant += this.addUnknown(v, this.rows[r + v], o)
     this.lines[count] = n + count
     this.constants[count] = constant
     this.count++

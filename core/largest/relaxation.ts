@@ -1,6 +1,6 @@
 import { certified } from './certificate.ts'
 import { Program } from './program.ts'
-import type { Cell, Problem } from './problem.ts'
+import { aimOf, type Cell, type Problem } from './problem.ts'
 import { tiltAt, unknowns } from './unknowns.ts'
 import { brokenBy, secantRow } from './secant.ts'
 import { moved } from './standing.ts'
@@ -9,6 +9,9 @@ import { emptyRow, rangeOf, wallRow } from './wall.ts'
 const cutRounds = 6
 const cutsARound = 4
 const lookedAt = 64
+/** How often the logarithm's slope is taken anew, and what is to be gained by it at least. */
+const mostLeans = 3
+const leastLean = 2e-3
 
 /**
  * Bounds a cell by a linear program over secant rows, and proves the bound by its multipliers. Leaves in `x` the program's
@@ -19,6 +22,7 @@ export class Relaxation {
   private readonly program: Program
   private readonly slope = new Float64Array(unknowns)
   private readonly row = emptyRow()
+  private readonly trial = new Float64Array(unknowns)
   private readonly best = new Int32Array(cutsARound)
   private readonly bestBy = new Float64Array(cutsARound)
   private broken = new Int32Array(1024)
@@ -43,6 +47,7 @@ export class Relaxation {
   run(problem: Problem, cell: Cell, wanted: number): boolean {
     const { program } = this
     this.begin(problem, cell)
+    let leans = 0
     for (let round = 0; ; round++) {
       this.solved++
       const end = program.solve()
@@ -53,26 +58,59 @@ export class Relaxation {
         this.outermost(cell)
         return true
       }
-      this.x.set(program.x)
-      if (program.n < unknowns) this.x[tiltAt] = 0
-      if (round >= cutRounds || program.isFull) break
-      const cuts = this.addCuts(problem, cell)
+      this.takePoint(problem, leans > 0)
+      const cuts = round >= cutRounds + leans || program.isFull ? 0 : this.addCuts(problem, cell)
       if (cuts < 0) return false
-      if (cuts === 0) break
+      if (cuts > 0) continue
+      // The rows say no more; what is left between bound and point may be owed to the logarithm's slope taken elsewhere.
+      if (leans >= mostLeans || cell.bound - aimOf(problem.shares, this.x) < leastLean) break
+      leans++
+      this.slopeAt(problem, this.x)
+      program.aimAnew(this.slope)
     }
     this.drawByCosts(problem, cell, wanted)
     return true
   }
 
-  private begin(problem: Problem, cell: Cell): void {
-    const { program, slope, row } = this
-    const { low, high, most, least } = cell
+  /** The program's point; once the slope was taken anew the best on the way to it, which keeps the rows as well. */
+  private takePoint({ shares }: Problem, isOnTheWay: boolean): void {
+    const { program, x, trial } = this
+    let share = 1
+    if (isOnTheWay) {
+      let [from, to] = [0, 1]
+      const aimAt = (t: number) => {
+        for (let j = 0; j < program.n; j++) trial[j] = x[j] + t * (program.x[j] - x[j])
+        return aimOf(shares, trial)
+      }
+      // The aim is concave along the way.
+      for (let i = 0; i < 12; i++) {
+        const [a, b] = [from + (to - from) * 0.382, from + (to - from) * 0.618]
+        if (aimAt(a) < aimAt(b)) from = a
+        else to = b
+      }
+      share = (from + to) / 2
+    }
+    for (let j = 0; j < program.n; j++) x[j] += share * (program.x[j] - x[j])
+    if (program.n < unknowns) x[tiltAt] = 0
+  }
+
+  private slopeAt({ shares }: Problem, x: Float64Array): void {
+    const { slope } = this
     for (let k = 0; k < 3; k++) {
-      const length = Math.max(1e-6, Math.min(most[k], high[3 + k] - low[k]))
-      slope[3 + k] = problem.shares[k] / length
+      slope[3 + k] = shares[k] / Math.max(1e-6, x[3 + k] - x[k])
       slope[k] = -slope[3 + k]
     }
     slope[tiltAt] = 0
+  }
+
+  private begin(problem: Problem, cell: Cell): void {
+    const { program, slope, row, trial } = this
+    const { low, high, most, least } = cell
+    for (let k = 0; k < 3; k++) {
+      trial[k] = 0
+      trial[3 + k] = Math.min(most[k], high[3 + k] - low[k])
+    }
+    this.slopeAt(problem, trial)
     program.begin(slope, low, high)
     for (let k = 0; k < 3; k++) {
       if (high[3 + k] - low[k] > most[k]) this.addSize(k, -1, -most[k])

@@ -173,11 +173,11 @@ export class TreeSearch {
       if (round === 0 && cell.rest > 0) {
         cell.rest--
         relaxation.outermost(cell)
-      } else {
-        if (!relaxation.run(problem, cell, this.wanted())) return 'empty'
-        const isIdle = before - cell.bound < 0.003 && cell.bound > this.wanted() + 0.01
-        if (round === 0) cell.rest = isIdle ? 2 : 0
+        if (this.mostBroken(cell) > askBelow) return 'open'
       }
+      if (!relaxation.run(problem, cell, this.wanted())) return 'empty'
+      const isIdle = before - cell.bound < 0.003 && cell.bound > this.wanted() + 0.01
+      if (round === 0 && cell.rest === 0) cell.rest = isIdle ? 2 : 0
       if (moved.faces && !propagate(problem, cell, this.wanted())) return 'empty'
       if (this.mostBroken(cell) > askBelow) return 'open'
       const codes = this.askAt(relaxation.x)
@@ -221,7 +221,12 @@ export class TreeSearch {
   private repair(cell: Cell): void {
     const standard = this.standardAt(this.relaxation.x[tiltAt])
     const found: number[] = []
-    const core = repaired(standard, this.relaxation.x.slice(), cell.open, this.best?.aim ?? -Infinity, found)
+    const least = this.best?.aim ?? -Infinity
+    const { x } = this.relaxation
+    const core =
+      repaired(standard, x.slice(), cell.open, least, found) ??
+      // A size that is fixed leaves nothing to be drawn in: the core has to be shifted.
+      (this.isFixed(cell) ? improved(standard, x, cell, cell.open, least, found) : undefined)
     this.hear(found)
     if (!core || !this.offer(core, standard.view)) {
       this.failures++
@@ -258,6 +263,10 @@ export class TreeSearch {
       most: Float64Array.from(sizes, (size) => size.most),
       least: Float64Array.from(sizes, (size) => size.least),
     }
+  }
+
+  private isFixed({ most, least }: Cell): boolean {
+    return this.problem.sizes.some(({ stepped }, k) => stepped || most[k] - least[k] < 1e-6)
   }
 
   private offer(faces: Float64Array, view: View): boolean {

@@ -91,12 +91,28 @@ export function apartSquared(n: Float64Array, p: Float64Array, o: number, t: num
   return squared
 }
 
-/** By how much a pair is broken at a point, mm; not above 0 where it is kept. */
+/** By how much a pair is broken at a point, mm, with the depth of what lies within; not above 0 where it is kept. */
 export function brokenBy({ seen, pieces }: Problem, code: number, x: Float64Array): number {
   const i = Math.floor(code / mostPieces)
   const t = code - i * mostPieces
   const wanted = seen.numbers[i * obstacleStride + 9] + pieces.tolerances[t] - guard.bound
   if (wanted <= 0) return wanted
   const squared = apartSquared(seen.numbers, pieces.numbers, i * obstacleStride, t, x)
-  return squared >= wanted * wanted ? -1 : wanted - Math.sqrt(squared)
+  if (squared >= wanted * wanted) return -1
+  return squared > 0
+    ? wanted - Math.sqrt(squared)
+    : wanted + depthWithin(seen.numbers, pieces.numbers, i * obstacleStride, t, x)
+}
+
+/** How far an obstacle that lies within a piece on all axes is from its nearest side, mm. */
+function depthWithin(n: Float64Array, p: Float64Array, o: number, t: number, x: Float64Array): number {
+  let depth = Infinity
+  for (let k = 0; k < 3; k++) {
+    const q = t * pieceStride + 6 * k
+    const shift = n[o + 6 + k] * x[tiltAt]
+    const above = n[o + k] + shift - p[q + 5] - p[q + 3] * x[k] - p[q + 4] * x[3 + k]
+    const below = p[q + 2] + p[q] * x[k] + p[q + 1] * x[3 + k] - n[o + 3 + k] - shift
+    depth = Math.min(depth, -above, -below)
+  }
+  return depth
 }
