@@ -89,7 +89,7 @@ export class Asker {
         const worst = this.worstOf(target, part, { body: part.body, set: sets[b] }, asked, ignore, faces, view)
         if (!worst) return
         clear = false
-        this.teach(target, part, worst, faces, view, codes)
+        this.teach(target, part, worst, faces, view, ignore, codes)
       })
     }
     return { clear, codes }
@@ -171,10 +171,11 @@ export class Asker {
     { at, room, onPart, whole }: TooNear & { whole?: number },
     faces: Float64Array,
     view: View,
+    ignore: number,
     codes: number[],
   ): void {
     const isWhole = whole !== undefined
-    const obstacle = isWhole ? whole : this.obstacleAt(target, at, room)
+    const obstacle = isWhole ? whole : this.obstacleAt(target, at, room, ignore)
     if (!this.told.has(obstacle)) {
       this.told.add(obstacle)
       for (const piece of this.parts.base) codes.push(obstacle * mostPieces + piece)
@@ -191,15 +192,21 @@ export class Asker {
     if (!codes.includes(code)) codes.push(code)
   }
 
-  private obstacleAt(target: Target, at: Vec3, room: number): number {
-    const key = `${target.number} ${at.map((x) => Math.round(x * 1e6)).join(' ')} ${Math.round(room * 1e6)}`
-    const there = this.known.get(key)
+  /** Points that lie closer to each other than what is ignored are one. */
+  private obstacleAt(target: Target, at: Vec3, room: number, ignore: number): number {
+    const keys = [coarse, fine].map((grain) =>
+      [target.number, grain, ...[...at, room].map((x) => Math.round(x / grain))].join(' '),
+    )
+    const there = this.known.get(keys[ignore >= 2 * coarse ? 0 : 1])
     if (there !== undefined) return there
     const obstacle = this.obstacles.add({ keepOut: target.number, at, half: [0, 0, 0], apart: target.apart + room })
-    this.known.set(key, obstacle)
+    for (const key of keys) if (!this.known.has(key)) this.known.set(key, obstacle)
     return obstacle
   }
 }
+
+const coarse = 1e-3
+const fine = 1e-6
 
 /** A box whose faces lie along the view's axes, to rounding. */
 function alongAxes(form: Form, view: View): { at: Vec3; half: Vec3 } | undefined {

@@ -1,4 +1,4 @@
-import { guard, obstacleStride } from './obstacles.ts'
+import { depthAllowed, guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
 import { type Cell, childOf, mostPieces, type Problem } from './problem.ts'
 import { tiltAt } from './unknowns.ts'
@@ -53,7 +53,9 @@ function literalsOf({ seen, pieces }: Problem, cell: Cell, code: number): Litera
   const i = Math.floor(code / mostPieces)
   const t = code - i * mostPieces
   const o = i * obstacleStride
-  const wanted = n[o + 9] + pieces.tolerances[t] - guard.bound
+  const asked = n[o + 9] + pieces.tolerances[t]
+  const deep = depthAllowed(asked)
+  const wanted = asked + deep - guard.bound
   const { low, high } = cell
   const ranges: { k: number; isAbove: boolean; least: number; most: number; from: number; to: number }[] = []
   const sure = [0, 0, 0]
@@ -63,8 +65,8 @@ function literalsOf({ seen, pieces }: Problem, cell: Cell, code: number): Litera
     const w = n[o + 6 + k]
     const from = Math.min(w * low[tiltAt], w * high[tiltAt])
     const to = Math.max(w * low[tiltAt], w * high[tiltAt])
-    const above = n[o + k] - p[q + 5]
-    const below = n[o + 3 + k] - p[q + 2]
+    const above = n[o + k] - p[q + 5] + deep
+    const below = n[o + 3 + k] - p[q + 2] - deep
     const aboveMost = above + to - p[q + 3] * low[k] - p[q + 4] * low[3 + k]
     const belowMost = p[q] * high[k] + p[q + 1] * high[3 + k] - below - from
     const aboveLeast = above + from - p[q + 3] * high[k] - p[q + 4] * high[3 + k]
@@ -74,7 +76,7 @@ function literalsOf({ seen, pieces }: Problem, cell: Cell, code: number): Litera
     if (belowMost > 0) ranges.push({ k, isAbove: false, least: belowLeast, most: belowMost, from, to })
     if (aboveMost > 0 || belowMost > 0) axes++
   }
-  if (axes === 0 || !(wanted > 0)) return undefined
+  if (axes === 0) return undefined
   const open = Math.max(0, wanted * wanted - sure[0] * sure[0] - sure[1] * sure[1] - sure[2] * sure[2])
   const literals: Literal[] = []
   for (const { k, isAbove, most, from, to } of ranges) {
@@ -82,7 +84,7 @@ function literalsOf({ seen, pieces }: Problem, cell: Cell, code: number): Litera
     if (most < by) continue
     const q = t * pieceStride + 6 * k
     // Above: side ≤ place + shift − by. Below: side ≥ place + shift + by.
-    const place = isAbove ? n[o + k] - by : n[o + 3 + k] + by
+    const place = isAbove ? n[o + k] + deep - by : n[o + 3 + k] - deep + by
     const literal = sideLiteral(p, isAbove ? q + 3 : q, k, isAbove, place, from, to, cell)
     if (!literal) return undefined
     literals.push(literal)

@@ -1,4 +1,4 @@
-import { guard, obstacleStride } from './obstacles.ts'
+import { depthAllowed, guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
 import { type Cell, childOf, mostPieces, type Problem } from './problem.ts'
 import { tiltAt, unknowns } from './unknowns.ts'
@@ -60,15 +60,17 @@ function consider({ seen, pieces, shares }: Problem, cell: Cell, x: Float64Array
   const i = Math.floor(code / mostPieces)
   const t = code - i * mostPieces
   const o = i * obstacleStride
-  const wanted = n[o + 9] + pieces.tolerances[t] - guard.bound
+  const asked = n[o + 9] + pieces.tolerances[t]
+  const deep = depthAllowed(asked)
+  const wanted = asked + deep - guard.bound
   const { low, high, most } = cell
-  const broken = 1 - apartSquared(n, p, o, t, x) / (wanted * wanted)
+  const broken = 1 - apartSquared(n, p, o, t, x, deep) / (wanted * wanted)
   for (let k = 0; k < 3; k++)
     for (const isAbove of [true, false]) {
       const q = t * pieceStride + 6 * k + (isAbove ? 3 : 0)
       const sign = isAbove ? -1 : 1
       const w = -sign * n[o + 6 + k]
-      const place = isAbove ? n[o + k] - p[q + 2] : p[q + 2] - n[o + 3 + k]
+      const place = (isAbove ? n[o + k] - p[q + 2] : p[q + 2] - n[o + 3 + k]) + deep
       const u = place + w * x[tiltAt] + sign * (p[q] * x[k] + p[q + 1] * x[3 + k])
       const tilts = [w * low[tiltAt], w * high[tiltAt]]
       const faces = [p[q] * low[k] + p[q + 1] * low[3 + k], p[q] * high[k] + p[q + 1] * high[3 + k]]

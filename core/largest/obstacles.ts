@@ -18,6 +18,12 @@ export interface Obstacle {
  */
 export const guard = { bound: 5e-9, proved: 1e-8, kept: 3e-8 } as const
 
+/**
+ * A range of tilts may loosen what is asked to less than nothing: an obstacle may then lie so deep within a piece. All gaps
+ * are counted from that depth, so that there is always some distance to be kept.
+ */
+export const depthAllowed = (apart: number): number => (apart < guard.proved ? guard.proved - apart : 0)
+
 /** Numbers an obstacle in a view: low x y z, high x y z, motion x y z a radian of tilt, distance wanted. */
 export const obstacleStride = 10
 

@@ -61,6 +61,7 @@ export class TreeSearch {
   /** Codes in the order they were found. */
   private heard = new Int32Array(4096)
   private heardCount = 0
+  private readonly known = new Set<number>()
   private best: Core | undefined
   /** The best where it was found here and is not polished yet. */
   private own: Core | undefined
@@ -152,7 +153,10 @@ export class TreeSearch {
     cell.heard = this.heardCount
   }
 
-  private hear(codes: readonly number[]): void {
+  /** Takes in codes that are new; how many were. */
+  private hear(all: readonly number[]): number {
+    const codes = all.filter((code) => !this.known.has(code))
+    for (const code of codes) this.known.add(code)
     if (this.heardCount + codes.length > this.heard.length) {
       const longer = new Int32Array(2 * (this.heardCount + codes.length))
       longer.set(this.heard)
@@ -162,6 +166,7 @@ export class TreeSearch {
     this.heardCount += codes.length
     this.problem.seen.update()
     this.here?.seen.update()
+    return codes.length
   }
 
   /** Bounds the cell and asks the keep-outs at the program's point, until either has nothing more to say. */
@@ -180,12 +185,11 @@ export class TreeSearch {
       if (round === 0 && cell.rest === 0) cell.rest = isIdle ? 2 : 0
       if (moved.faces && !propagate(problem, cell, this.wanted())) return 'empty'
       if (this.mostBroken(cell) > askBelow) return 'open'
-      const codes = this.askAt(relaxation.x)
-      if (codes.length === 0) {
+      // What is known already, and yet too near, is owed to what a range of tilts is loosened by.
+      if (this.hear(this.askAt(relaxation.x)) === 0) {
         this.takeClear(cell)
         return 'clear'
       }
-      this.hear(codes)
       this.tell(cell)
       if (!propagate(problem, cell, this.wanted())) return 'empty'
       if (round >= askRounds) return 'open'
@@ -209,7 +213,8 @@ export class TreeSearch {
     this.repair(cell)
     const standard = this.standardAt(this.relaxation.x[tiltAt])
     const found: number[] = []
-    const core = improved(standard, this.relaxation.x, cell, cell.open, this.best?.aim ?? -Infinity, found)
+    const { x } = this.relaxation
+    const core = improved(standard, x, this.roomOf(cell), cell.open, this.best?.aim ?? -Infinity, found)
     this.hear(found)
     if (core) this.offer(core, standard.view)
   }
@@ -226,7 +231,7 @@ export class TreeSearch {
     const core =
       repaired(standard, x.slice(), cell.open, least, found) ??
       // A size that is fixed leaves nothing to be drawn in: the core has to be shifted.
-      (this.isFixed(cell) ? improved(standard, x, cell, cell.open, least, found) : undefined)
+      (this.isFixed(cell) ? improved(standard, x, this.roomOf(cell), cell.open, least, found) : undefined)
     this.hear(found)
     if (!core || !this.offer(core, standard.view)) {
       this.failures++
@@ -252,6 +257,18 @@ export class TreeSearch {
       const codes = this.heard.slice(0, this.heardCount)
       const better = improved(standard, start, this.roomAbout(start), codes, best.aim + 1e-9, [])
       if (!better || !this.offer(better, standard.view)) return
+    }
+  }
+
+  /** A cell and what is around its point: cells grow thinner than what proof and answer keep differently. */
+  private roomOf({ low, high, most, least }: Cell): Room {
+    const { x } = this.relaxation
+    const about = this.roomAbout(x)
+    return {
+      low: about.low.map((v, j) => Math.min(v, low[j])),
+      high: about.high.map((v, j) => Math.max(v, high[j])),
+      most,
+      least,
     }
   }
 

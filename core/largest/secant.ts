@@ -1,4 +1,4 @@
-import { guard, obstacleStride } from './obstacles.ts'
+import { depthAllowed, guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
 import { type Cell, mostPieces, type Problem } from './problem.ts'
 import { tiltAt } from './unknowns.ts'
@@ -16,7 +16,9 @@ export function secantRow({ seen, pieces }: Problem, cell: Cell, code: number, r
   const i = Math.floor(code / mostPieces)
   const t = code - i * mostPieces
   const o = i * obstacleStride
-  const wanted = Math.max(1e-300, n[o + 9] + pieces.tolerances[t] - guard.bound)
+  const asked = n[o + 9] + pieces.tolerances[t]
+  const deep = depthAllowed(asked)
+  const wanted = asked + deep - guard.bound
   const { low, high } = cell
   const { a } = row
   a.fill(0)
@@ -28,7 +30,7 @@ export function secantRow({ seen, pieces }: Problem, cell: Cell, code: number, r
     const from = Math.min(w * low[tiltAt], w * high[tiltAt])
     const to = Math.max(w * low[tiltAt], w * high[tiltAt])
     // Beyond the high side: u = place + w·tilt − high side.
-    let place = n[o + k] - p[q + 5]
+    let place = n[o + k] - p[q + 5] + deep
     let most = place + to - p[q + 3] * low[k] - p[q + 4] * low[3 + k]
     if (most > 0) {
       const least = place + from - p[q + 3] * high[k] - p[q + 4] * high[3 + k]
@@ -43,7 +45,7 @@ export function secantRow({ seen, pieces }: Problem, cell: Cell, code: number, r
       isPossible = true
     }
     // Below the low side: u = low side − place − w·tilt.
-    place = n[o + 3 + k] - p[q + 2]
+    place = n[o + 3 + k] - p[q + 2] - deep
     most = p[q] * high[k] + p[q + 1] * high[3 + k] - place - from
     if (most > 0) {
       const least = p[q] * low[k] + p[q + 1] * low[3 + k] - place - to
@@ -77,15 +79,25 @@ function atLeastShare(slope: number, least: number, most: number, wanted: number
   return at > 0 ? (at / wanted) * (at / wanted) : 0
 }
 
-/** Distance of an obstacle from a piece at given faces and tilt, squared, mm²; 0 where it lies within on all axes. */
-export function apartSquared(n: Float64Array, p: Float64Array, o: number, t: number, x: Float64Array): number {
+/**
+ * Distance of an obstacle from a piece at given faces and tilt, squared, mm²; 0 where it lies within on all axes.
+ * @param deep all gaps are counted from this depth, mm: see `depthAllowed`
+ */
+export function apartSquared(
+  n: Float64Array,
+  p: Float64Array,
+  o: number,
+  t: number,
+  x: Float64Array,
+  deep = 0,
+): number {
   let squared = 0
   for (let k = 0; k < 3; k++) {
     const q = t * pieceStride + 6 * k
     const shift = n[o + 6 + k] * x[tiltAt]
     const above = n[o + k] + shift - p[q + 5] - p[q + 3] * x[k] - p[q + 4] * x[3 + k]
     const below = p[q + 2] + p[q] * x[k] + p[q + 1] * x[3 + k] - n[o + 3 + k] - shift
-    const gap = Math.max(above, below)
+    const gap = Math.max(above, below) + deep
     if (gap > 0) squared += gap * gap
   }
   return squared
@@ -95,13 +107,13 @@ export function apartSquared(n: Float64Array, p: Float64Array, o: number, t: num
 export function brokenBy({ seen, pieces }: Problem, code: number, x: Float64Array): number {
   const i = Math.floor(code / mostPieces)
   const t = code - i * mostPieces
-  const wanted = seen.numbers[i * obstacleStride + 9] + pieces.tolerances[t] - guard.bound
-  if (wanted <= 0) return wanted
-  const squared = apartSquared(seen.numbers, pieces.numbers, i * obstacleStride, t, x)
+  const o = i * obstacleStride
+  const asked = seen.numbers[o + 9] + pieces.tolerances[t]
+  const deep = depthAllowed(asked)
+  const wanted = asked + deep - guard.bound
+  const squared = apartSquared(seen.numbers, pieces.numbers, o, t, x, deep)
   if (squared >= wanted * wanted) return -1
-  return squared > 0
-    ? wanted - Math.sqrt(squared)
-    : wanted + depthWithin(seen.numbers, pieces.numbers, i * obstacleStride, t, x)
+  return squared > 0 ? wanted - Math.sqrt(squared) : wanted + depthWithin(seen.numbers, pieces.numbers, o, t, x) - deep
 }
 
 /** How far an obstacle that lies within a piece on all axes is from its nearest side, mm. */

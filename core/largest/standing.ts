@@ -1,4 +1,4 @@
-import { guard, obstacleStride } from './obstacles.ts'
+import { depthAllowed, guard, obstacleStride } from './obstacles.ts'
 import { pieceStride } from './pieces.ts'
 import { type Cell, mostPieces, type Problem } from './problem.ts'
 import { tiltAt } from './unknowns.ts'
@@ -28,8 +28,9 @@ export function standing(problem: Problem, cell: Cell, code: number): number {
   const i = Math.floor(code / mostPieces)
   const t = code - i * mostPieces
   const o = i * obstacleStride
-  const apart = n[o + 9] + problem.pieces.tolerances[t]
-  if (apart <= 0) return kept
+  const asked = n[o + 9] + problem.pieces.tolerances[t]
+  const deep = depthAllowed(asked)
+  const apart = asked + deep
   const { low, high } = cell
   let sure = 0
   let room = 0
@@ -40,8 +41,8 @@ export function standing(problem: Problem, cell: Cell, code: number): number {
     const least = Math.min(a, b)
     const greatest = Math.max(a, b)
     // The point beyond the high side, the point below the low side.
-    const abovePlace = n[o + k] - p[q + 5]
-    const belowPlace = p[q + 2] - n[o + 3 + k]
+    const abovePlace = n[o + k] - p[q + 5] + deep
+    const belowPlace = p[q + 2] - n[o + 3 + k] + deep
     const aboveLeast = abovePlace + least - p[q + 3] * high[k] - p[q + 4] * high[3 + k]
     const belowLeast = belowPlace - greatest + p[q] * low[k] + p[q + 1] * low[3 + k]
     const gap = Math.max(aboveLeast, belowLeast)
@@ -67,7 +68,9 @@ export function standing(problem: Problem, cell: Cell, code: number): number {
     const canBelow = below[k] >= by - crossing
     if (!canAbove && !canBelow) return broken
     if (canAbove === canBelow) continue
-    const isPossible = canAbove ? drawHigh(problem, cell, o, t, k, by) : drawLow(problem, cell, o, t, k, by)
+    const isPossible = canAbove
+      ? drawHigh(problem, cell, o, t, k, by - deep)
+      : drawLow(problem, cell, o, t, k, by - deep)
     if (!isPossible) return broken
   }
   return open

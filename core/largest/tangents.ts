@@ -114,20 +114,37 @@ function settled(
 ): boolean {
   const { shares } = standard.problem
   for (let round = 0; round < tangentRounds; round++) {
-    let added = 0
-    for (let j = 0; j < watched.length && added < tangentsARound; j++) {
-      if (standard.brokenBy(watched[j], x) <= 0) continue
+    const worst = mostBroken(standard, x, watched)
+    if (worst.length === 0) return true
+    for (const code of worst) {
       if (program.isFull) return false
-      tangent(standard, watched[j], x)
+      tangent(standard, code, x)
       if (!program.add(row.a, row.b)) return false
-      added++
     }
-    if (added === 0) return true
     if (program.solve() !== 'solved') return false
     x.set(program.x)
     if (!(aimOf(shares, x) > least)) return false
   }
   return true
+}
+
+/** The pairs that are broken most, worst first. */
+function mostBroken(standard: Standard, x: Float64Array, watched: ArrayLike<number>): number[] {
+  const codes: number[] = []
+  const by: number[] = []
+  for (let j = 0; j < watched.length; j++) {
+    const here = standard.brokenBy(watched[j], x)
+    if (here <= 0 || (by.length === tangentsARound && here <= by[by.length - 1])) continue
+    let at = by.length
+    while (at > 0 && by[at - 1] < here) at--
+    by.splice(at, 0, here)
+    codes.splice(at, 0, watched[j])
+    if (by.length > tangentsARound) {
+      by.pop()
+      codes.pop()
+    }
+  }
+  return codes
 }
 
 /** Tangent of the distance at x into `row`; where the obstacle lies in the piece, the side of least way out. */
