@@ -1,7 +1,7 @@
 import type { Candidate } from '../bay/schema.ts'
 import type { LedgerPair } from '../verdict/answer.ts'
 import type { CoreQuestion } from './coreProblem.ts'
-import type { Core } from './search.ts'
+import type { Core } from './answers.ts'
 import { sizesOf } from './sizes.ts'
 import { type SolveOptions, solved } from './tilts.ts'
 

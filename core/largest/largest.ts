@@ -10,7 +10,7 @@ import type { CoreQuestion } from './coreProblem.ts'
 import { coreQuestion } from './coreQuestion.ts'
 import { type Hold, holdsOf } from './holds.ts'
 import { sizedAt } from './partBodies.ts'
-import type { Core } from './search.ts'
+import type { Core } from './answers.ts'
 import { type Solved, type SolveOptions, solved, type TiltRange } from './tilts.ts'
 import type { Region } from './wallsOf.ts'
 

@@ -1,23 +1,14 @@
+import { Answers, type Core } from './answers.ts'
 import { byObstacle } from './branching.ts'
 import { CellQueue } from './cellQueue.ts'
 import { byHalving, bySize } from './halving.ts'
-import { haveable, repaired, Standard } from './incumbent.ts'
-import { aimOf, type Cell, type Problem } from './problem.ts'
+import { haveable } from './incumbent.ts'
+import type { Cell, Problem } from './problem.ts'
 import { tiltAt } from './unknowns.ts'
 import { propagate } from './propagate.ts'
 import { Relaxation } from './relaxation.ts'
 import { brokenBy } from './secant.ts'
 import { moved } from './standing.ts'
-import { improved, type Room } from './tangents.ts'
-import type { View } from './view.ts'
-
-/** A core that stands clear. */
-export interface Core {
-  readonly faces: Float64Array
-  readonly view: View
-  /** Logarithm of what is made as large as can be. */
-  readonly aim: number
-}
 
 export interface SearchOptions {
   /** The search ends when no core is larger than the best by more than this share. */
@@ -45,8 +36,6 @@ const askBelow = 3
 /** Points broken by less are not worth a cut, mm. */
 const ignored = 0.002
 const askRounds = 3
-/** How far around a new best core a better one is looked for at once, mm. */
-const near = 2
 
 /**
  * Best-first branch and bound over cells of faces. Cells are bounded by secants, drawn in by what they must keep, and
@@ -62,21 +51,16 @@ export class TreeSearch {
   private heard = new Int32Array(4096)
   private heardCount = 0
   private readonly known = new Set<number>()
-  private best: Core | undefined
-  /** The best where it was found here and is not polished yet. */
-  private own: Core | undefined
-  private readonly here: Standard | undefined
+  private readonly answers: Answers
   /** Highest bound of the cells that could not be told apart any more. */
   private unresolved = -Infinity
   private work = 0
-  private failures = 0
 
   constructor(problem: Problem, options: SearchOptions) {
     this.problem = problem
     this.options = options
-    this.best = options.best
+    this.answers = new Answers(problem, options.best, (codes) => this.hear(codes))
     this.relaxation = new Relaxation(problem.view.half > 0)
-    if (problem.view.half === 0) this.here = new Standard(problem, problem.view)
   }
 
   run(root: Cell): SearchResult {
@@ -90,7 +74,7 @@ export class TreeSearch {
 
   /** A core found elsewhere. */
   hearOf(core: Core | undefined): void {
-    if (core && core.aim > (this.best?.aim ?? -Infinity)) this.best = core
+    if (core && core.aim > this.answers.aim) this.answers.best = core
   }
 
   /** Looks at so many more cells; may be called again where it ended with 'work'. */
@@ -100,7 +84,7 @@ export class TreeSearch {
     for (;;) {
       const cell = queue.take()
       if (!cell || !(cell.bound > this.wanted())) return this.ended('proved', -Infinity)
-      if (this.work % 16 === 0) options.progress(this.best, Math.max(cell.bound, this.unresolved), this.work)
+      if (this.work % 16 === 0) options.progress(this.answers.best, Math.max(cell.bound, this.unresolved), this.work)
       const stop = options.stop() ?? (this.work >= most ? 'work' : null)
       if (stop) {
         queue.push(cell)
@@ -108,22 +92,22 @@ export class TreeSearch {
       }
       this.work++
       this.look(cell)
-      if (options.first && this.best) return this.ended('first', Math.max(cell.bound, queue.highest()))
+      if (options.first && this.answers.best) return this.ended('first', Math.max(cell.bound, queue.highest()))
     }
   }
 
   private ended(end: SearchResult['end'], open: number): SearchResult {
-    if (this.best && this.best === this.own && !this.options.first) this.polish(this.best)
-    this.own = undefined
-    const settled = this.best ? this.wanted() : -Infinity
+    const { answers } = this
+    if (!this.options.first) answers.polish(() => this.heard.slice(0, this.heardCount))
+    const settled = answers.best ? this.wanted() : -Infinity
     const bound = Math.max(open, settled, this.unresolved)
     const isOpen = end === 'proved' && this.unresolved > settled
-    return { best: this.best, bound, end: isOpen ? 'unresolved' : end, work: this.work }
+    return { best: answers.best, bound, end: isOpen ? 'unresolved' : end, work: this.work }
   }
 
   /** Aim that a core must beat to be of interest. */
   private wanted(): number {
-    return this.best ? this.best.aim + Math.log1p(this.options.within) : -Infinity
+    return this.answers.aim + Math.log1p(this.options.within)
   }
 
   private look(cell: Cell): void {
@@ -134,7 +118,8 @@ export class TreeSearch {
     const state = this.tighten(cell)
     if (state === 'empty' || !(cell.bound > this.wanted())) return
     // The more often it failed, the more seldom it is tried.
-    if (state !== 'clear' && this.work % (1 + Math.min(15, this.failures >> 4)) === 0) this.repair(cell)
+    if (state !== 'clear' && this.work % (1 + Math.min(15, this.answers.failures >> 4)) === 0)
+      this.answers.repair(cell, relaxation.x)
     if (!(cell.bound > this.wanted())) return
     if (cell.bound < before - 5e-5 && cell.bound < this.queue.highest()) {
       this.queue.push(cell)
@@ -165,7 +150,6 @@ export class TreeSearch {
     this.heard.set(codes, this.heardCount)
     this.heardCount += codes.length
     this.problem.seen.update()
-    this.here?.seen.update()
     return codes.length
   }
 
@@ -187,7 +171,7 @@ export class TreeSearch {
       if (this.mostBroken(cell) > askBelow) return 'open'
       // What is known already, and yet too near, is owed to what a range of tilts is loosened by.
       if (this.hear(this.askAt(relaxation.x)) === 0) {
-        this.takeClear(cell)
+        this.answers.takeClear(cell, relaxation.x)
         return 'clear'
       }
       this.tell(cell)
@@ -206,91 +190,6 @@ export class TreeSearch {
     const { problem } = this
     const core = haveable(problem.sizes, x) ?? x
     return problem.ask(core, problem.view.at(x[tiltAt]), ignored, 0).codes
-  }
-
-  /** The program's point stands clear but for next to nothing: it becomes an answer, and a better one near it is tried. */
-  private takeClear(cell: Cell): void {
-    this.repair(cell)
-    const standard = this.standardAt(this.relaxation.x[tiltAt])
-    const found: number[] = []
-    const { x } = this.relaxation
-    const core = improved(standard, x, this.roomOf(cell), cell.open, this.best?.aim ?? -Infinity, found)
-    this.hear(found)
-    if (core) this.offer(core, standard.view)
-  }
-
-  private standardAt(tilt: number): Standard {
-    return this.here ?? new Standard(this.problem, this.problem.view.at(tilt))
-  }
-
-  private repair(cell: Cell): void {
-    const standard = this.standardAt(this.relaxation.x[tiltAt])
-    const found: number[] = []
-    const least = this.best?.aim ?? -Infinity
-    const { x } = this.relaxation
-    const core =
-      repaired(standard, x.slice(), cell.open, least, found) ??
-      // A size that is fixed leaves nothing to be drawn in: the core has to be shifted.
-      (this.isFixed(cell) ? improved(standard, x, this.roomOf(cell), cell.open, least, found) : undefined)
-    this.hear(found)
-    if (!core || !this.offer(core, standard.view)) {
-      this.failures++
-      return
-    }
-    this.failures = 0
-    const more: number[] = []
-    const room = this.roomAbout(core)
-    const better = improved(standard, core, room, cell.open, this.best?.aim ?? -Infinity, more)
-    this.hear(more)
-    if (better) this.offer(better, standard.view)
-  }
-
-  /** The answer's neighbourhood again, with the logarithm's slope taken anew where it stands, as long as that helps. */
-  private polish(from: Core): void {
-    const standard = this.here ?? new Standard(this.problem, from.view)
-    for (let round = 0; round < 6; round++) {
-      const best = this.best as Core
-      const start = Float64Array.of(...best.faces, 0)
-      // What is near, seen from where the core stands: its tangents lean the right way.
-      this.hear(this.problem.ask(start, standard.view, 0, near).codes)
-      standard.seen.update()
-      const codes = this.heard.slice(0, this.heardCount)
-      const better = improved(standard, start, this.roomAbout(start), codes, best.aim + 1e-9, [])
-      if (!better || !this.offer(better, standard.view)) return
-    }
-  }
-
-  /** A cell and what is around its point: cells grow thinner than what proof and answer keep differently. */
-  private roomOf({ low, high, most, least }: Cell): Room {
-    const { x } = this.relaxation
-    const about = this.roomAbout(x)
-    return {
-      low: about.low.map((v, j) => Math.min(v, low[j])),
-      high: about.high.map((v, j) => Math.max(v, high[j])),
-      most,
-      least,
-    }
-  }
-
-  private roomAbout(core: Float64Array): Room {
-    const { low, high, sizes } = this.problem
-    return {
-      low: low.map((x, j) => (j < tiltAt ? Math.max(x, core[j] - near) : 0)),
-      high: high.map((x, j) => (j < tiltAt ? Math.min(x, core[j] + near) : 0)),
-      most: Float64Array.from(sizes, (size) => size.most),
-      least: Float64Array.from(sizes, (size) => size.least),
-    }
-  }
-
-  private isFixed({ most, least }: Cell): boolean {
-    return this.problem.sizes.some(({ stepped }, k) => stepped || most[k] - least[k] < 1e-6)
-  }
-
-  private offer(faces: Float64Array, view: View): boolean {
-    const aim = aimOf(this.problem.shares, faces)
-    if (!(aim > (this.best?.aim ?? -Infinity))) return false
-    this.best = this.own = { faces: faces.slice(0, 6), view, aim }
-    return true
   }
 
   private branch(cell: Cell, x: Float64Array, isClear: boolean): void {

@@ -1,5 +1,6 @@
 import { type CoreQuestion, problemIn, viewOf } from './coreProblem.ts'
-import { type Core, TreeSearch } from './search.ts'
+import type { Core } from './answers.ts'
+import { TreeSearch } from './search.ts'
 
 export interface TiltRange {
   /** Degrees. */
