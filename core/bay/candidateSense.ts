@@ -1,9 +1,9 @@
 import type { BayView, Entry } from './bayView.ts'
 import { idsOf } from './bayView.ts'
 import type { Path } from './jsonText.ts'
-import type { Candidate, Limits, Pipe, Tank, TankPort } from './schema.ts'
+import type { Candidate, Limits, Pipe, Tank } from './schema.ts'
 import { duplicateIds, unknownName } from './reference.ts'
-import { sides, stubDirection } from './tankPort.ts'
+import { leastLeaving, leaving, sides, stubDirection, tankFrame } from './tankPort.ts'
 import type { Side } from './tankPort.ts'
 import type { Trouble } from './trouble.ts'
 
@@ -43,22 +43,15 @@ function tankTroubles(tank: Tank, side: Side, { core }: Candidate, path: Path): 
   const ports = tank.ports ?? []
   troubles.push(...duplicateIds(idsOf(ports, [...path, 'ports'])))
   ports.forEach((port, index) => {
-    if (port.direction && pointsInward(port, side))
+    if (depth > 0 && height > 0 && leaving(port, side, tankFrame(core, tank, side)) < leastLeaving)
       troubles.push({
         code: 'points-inward',
         path: [...path, 'ports', index, 'direction'],
-        expected: `a direction that leaves the ${port.face} face`,
-        got: port.direction,
+        expected: `a direction that leaves the ${port.face} face, by 6° at least`,
+        got: port.direction ?? stubDirection(port, side),
       })
   })
   return troubles
-}
-
-/** A stub may lean along its face, but not run into its own tank. */
-function pointsInward(port: TankPort, side: Side): boolean {
-  const outward = stubDirection({ ...port, direction: undefined }, side)
-  const along = stubDirection(port, side)
-  return outward[0] * along[0] + outward[1] * along[1] + outward[2] * along[2] < -1e-9
 }
 
 function pipeTroubles(pipe: Pipe, candidate: Candidate, view: BayView, path: Path): Trouble[] {

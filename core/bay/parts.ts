@@ -20,8 +20,8 @@ import { Workshop } from './workshop.ts'
 /**
  * The parts of a candidate as solids, bay frame, mm: core, tanks, stubs, then pipes, in the order of the file.
  * Core, tanks and stubs turn with the candidate about the core's centre; pipes stand in the bay and end at their ports.
- * A stub is a straight cylinder that begins at its point on the tank's face; where the face is not square to it, the
- * wedge between its flat beginning and the face belongs to neither.
+ * A stub is a straight cylinder about its point on the tank's face; where the face is not square to it, it begins behind
+ * the face, so that no wedge between the two is left out.
  * @param workshop keeps solids by content: an unchanged part is the very same solid again
  * @returns parts, and the ids of pipes that are not routed. Faults, all at once: lengths too small to make a solid, and
  *   pipes whose corners cannot be rounded ('straight-too-short', 'turns-back', 'bend-too-tight', 'repeated-point')
@@ -77,9 +77,9 @@ function tankPart(candidate: Candidate, side: Side, pose: Pose, workshop: Worksh
   return [{ part: { name: `tank-${side}`, kind: 'tank', solid: made.value, tolerance: tank.tolerance ?? 0, pose } }]
 }
 
-function stubPart({ name, from, to, radius }: Stub, pose: Pose, workshop: Workshop): Made {
-  const solid = workshop.make('stub', [from, to, radius], () =>
-    solidFrom([{ form: 'convex', body: { kind: 'cylinder', from, to, radius } }]),
+function stubPart({ name, root, to, radius }: Stub, pose: Pose, workshop: Workshop): Made {
+  const solid = workshop.make('stub', [root, to, radius], () =>
+    solidFrom([{ form: 'convex', body: { kind: 'cylinder', from: root, to, radius } }]),
   )
   return { part: { name, kind: 'stub', solid, tolerance: 0, pose } }
 }

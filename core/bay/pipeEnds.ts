@@ -1,7 +1,7 @@
 import { along, cross, dot, length, placed, sub, turned, unit } from '../shape/vec.ts'
 import type { Pose, Vec3 } from '../shape/vec.ts'
 import type { Bay, Candidate, Pipe } from './schema.ts'
-import { portPoint, sides, stubDirection, tankFrame } from './tankPort.ts'
+import { portPoint, rootDepth, sides, stubDirection, tankFrame } from './tankPort.ts'
 
 /** Where a pipe begins or ends, bay frame, mm. */
 export interface PipeEnd {
@@ -15,7 +15,10 @@ export interface PipeEnd {
 /** A straight stub, bay frame: from the tank's face along its direction. */
 export interface Stub {
   readonly name: string
+  /** Its point on the face. */
   readonly from: Vec3
+  /** Where its cylinder begins: at `from`, or behind it where the face is not square to the stub. */
+  readonly root: Vec3
   readonly to: Vec3
   readonly direction: Vec3
   readonly radius: number
@@ -36,6 +39,7 @@ export function stubsOf(candidate: Candidate, pose: Pose): Stub[] {
       return {
         name: `stub-${side}-${port.id}`,
         from,
+        root: along(from, direction, -rootDepth(port, side, frame)),
         to: along(from, direction, port.length),
         direction,
         radius: port.outsideDiameter / 2,

@@ -1,4 +1,4 @@
-import { add, unit } from '../shape/vec.ts'
+import { add, dot, unit } from '../shape/vec.ts'
 import type { Vec3 } from '../shape/vec.ts'
 import type { Candidate, Tank, TankPort } from './schema.ts'
 
@@ -70,4 +70,36 @@ export function stubDirection(port: TankPort, side: Side): Vec3 {
     above: [0, 0, 1],
   }
   return axes[port.face]
+}
+
+/** Outward unit normal of a tank's actual, tapered face; candidate's frame before `turn`. */
+export function faceNormal(face: TankPort['face'], { halfDepth, halfHeight, outward, length }: TankFrame): Vec3 {
+  const inX = (outward * (halfDepth[0] - halfDepth[1])) / length
+  const inZ = (outward * (halfHeight[0] - halfHeight[1])) / length
+  const normals: Record<TankPort['face'], Vec3> = {
+    end: [0, outward, 0],
+    front: [-1, inX, 0],
+    rear: [1, inX, 0],
+    below: [0, inZ, -1],
+    above: [0, inZ, 1],
+  }
+  return unit(normals[face])
+}
+
+/** How steeply a stub leaves its face at least: cosine of the angle to the normal. Flatter ones are refused in the bay. */
+export const leastLeaving = 0.1
+/** For sizes that only a search tries: flatter than this is counted as this. */
+const flattest = 0.02
+
+/** Cosine of the angle between a stub and its face's normal: 1 square to the face, 0 along it, negative into the tank. */
+export const leaving = (port: TankPort, side: Side, frame: TankFrame): number =>
+  dot(stubDirection(port, side), faceNormal(port.face, frame))
+
+/**
+ * How far behind its point on the face a stub's cylinder has to begin so that no wedge is left open between the face and
+ * its flat beginning, mm: radius · tan of the angle to the face's normal.
+ */
+export function rootDepth(port: TankPort, side: Side, frame: TankFrame): number {
+  const cosine = Math.min(1, Math.max(flattest, leaving(port, side, frame)))
+  return ((port.outsideDiameter / 2) * Math.sqrt(1 - cosine * cosine)) / cosine
 }

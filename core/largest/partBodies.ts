@@ -70,10 +70,10 @@ export function bodiesAt(candidate: Candidate, faces: Float64Array, view: View):
         }),
       )
   }
-  for (const { name, from, to, radius, tank, port } of stubsOf(sized, pose)) {
+  for (const { name, root, to, radius, tank, port } of stubsOf(sized, pose)) {
     const which: TankSide = tank === 'tank-left' ? 'left' : 'right'
     const number = (sized.tanks?.[which]?.ports ?? []).findIndex(({ id }) => port === `${tank}:${id}`)
-    const body: Cylinder = { kind: 'cylinder', from, to, radius }
+    const body: Cylinder = { kind: 'cylinder', from: root, to, radius }
     bodies.push(withBounds({ part: name, kind: 'stub', side: which, port: number, tolerance: 0, body }))
   }
   return bodies
@@ -137,12 +137,45 @@ export function portSides(candidate: Candidate, which: TankSide, port: number): 
 const across = (below: number, above: number, at: number): Side =>
   side((1 - at) / 2, (1 + at) / 2, ((1 + at) / 2) * above - ((1 - at) / 2) * below)
 
-/** A box about the port's point that lies in the stub; from, to: relative to that point, in the candidate's axes. */
-export function stubPiece(candidate: Candidate, which: TankSide, port: number, from: Vec3, to: Vec3): Piece {
+/**
+ * A box about the port's point that lies in the stub; from, to: relative to that point, in the candidate's axes.
+ * @param along axis that the stub runs along, with the box reaching back to where its cylinder begins; −1: not so
+ */
+export function stubPiece(
+  candidate: Candidate,
+  which: TankSide,
+  port: number,
+  from: Vec3,
+  to: Vec3,
+  along: number,
+): Piece {
   const at = portSides(candidate, which, port)
   const moved = (by: Vec3) => at.map((s, k) => side(s.onLow, s.onHigh, s.offset + by[k])) as [Side, Side, Side]
+  const [low, high] = [moved(from), moved(to)]
+  if (along >= 0) {
+    const end = stubAxis(candidate, which, port)[along] > 0 ? low : high
+    end[along] = rootSide(candidate, which, port, along, end[along])
+  }
   const id = candidate.tanks?.[which]?.ports?.[port].id
-  return { part: `stub-${which}-${id}`, tolerance: 0, low: moved(from), high: moved(to) }
+  return { part: `stub-${which}-${id}`, tolerance: 0, low, high }
+}
+
+/**
+ * The beginning of a stub square to the tank's axis, from its point on the face moved back by radius · slope of the face:
+ * the slope grows with the foot, so the move follows the faces too. Where it would make a factor negative it is made
+ * shorter, and the box stays in the stub.
+ */
+export function rootSide(candidate: Candidate, which: TankSide, port: number, k: number, at: Side): Side {
+  const tank = candidate.tanks?.[which]
+  const own = tank?.ports?.[port]
+  const axis = own && { front: 0, rear: 0, below: 2, above: 2, end: -1 }[own.face]
+  if (!tank || !own || axis !== k) return at
+  const taper = k === 0 ? (tank.taper?.depth ?? 1) : (tank.taper?.height ?? 1)
+  const [below, above] = k === 0 ? [tank.front, tank.rear] : [tank.below, tank.above]
+  const out = stubAxis(candidate, which, port)[k] > 0 ? 1 : -1
+  const full = ((own.outsideDiameter / 2) * (1 - taper)) / tank.length / 2
+  const half = Math.min(full, out > 0 ? at.onHigh : at.onLow) * (1 - 1e-12)
+  return side(at.onLow + out * half, at.onHigh - out * half, at.offset - out * half * (below + above))
 }
 
 export const stubAxis = (candidate: Candidate, which: TankSide, port: number): Vec3 => {

@@ -6,16 +6,16 @@ import { portPoint, sides, tankFrame } from '../bay/tankPort.ts'
 import { candidateParts } from '../bay/parts.ts'
 import { clearance } from '../clearance/clearance.ts'
 import { solidFrom } from '../shape/solid.ts'
-import { add, distance, placed, type Vec3 } from '../shape/vec.ts'
+import { add, distance, dot, placed, sub, type Vec3 } from '../shape/vec.ts'
 import { depthIn } from './convexPoint.ts'
-import { bodiesAt, candidateAt, portSides } from './partBodies.ts'
+import { bodiesAt, candidateAt, type PartBody, portSides, stubAxis } from './partBodies.ts'
 import { PartPieces } from './partPieces.ts'
 import type { Piece, Side } from './pieces.ts'
 import { View } from './view.ts'
 
 const faces = ['end', 'front', 'rear', 'below', 'above'] as const
 
-function someTank(random: Random): Tank {
+function someTank(random: Random, out: 1 | -1): Tank {
   return {
     length: random.real(5, 80),
     front: random.real(-10, 20),
@@ -32,20 +32,20 @@ function someTank(random: Random): Tank {
       outsideDiameter: random.real(5, 60),
       length: random.real(5, 60),
       // Along the axis, or leaning outward.
-      ...(random.chance(0.3) && { direction: leaning(random, face) }),
+      ...(random.chance(0.3) && { direction: leaning(random, face, out) }),
     })),
   }
 }
 
-const leaning = (random: Random, face: (typeof faces)[number]): [number, number, number] => {
+const leaning = (random: Random, face: (typeof faces)[number], out: 1 | -1): [number, number, number] => {
   const lean = random.point(0.7)
-  const outward = { end: [0, 0, 0], front: [-1, 0, 0], rear: [1, 0, 0], below: [0, 0, -1], above: [0, 0, 1] }[face]
+  const outward = { end: [0, out, 0], front: [-1, 0, 0], rear: [1, 0, 0], below: [0, 0, -1], above: [0, 0, 1] }[face]
   return [outward[0] + lean[0], outward[1] + lean[1], outward[2] + lean[2]]
 }
 
 const someCandidate = (random: Random): Candidate =>
   bareCandidate({
-    tanks: { left: someTank(random), ...(random.chance(0.7) && { right: someTank(random) }) },
+    tanks: { left: someTank(random, -1), ...(random.chance(0.7) && { right: someTank(random, 1) }) },
   })
 
 function someFaces(random: Random): Float64Array {
@@ -93,10 +93,19 @@ test('60 candidates: bodies are those of the ledger; ports sit where the bay has
   }
 })
 
+function isBehind(candidate: Candidate, body: PartBody, onPart: Vec3, x: Float64Array): boolean {
+  if (body.kind !== 'stub' || body.side === undefined || body.port === undefined) return false
+  const port = candidate.tanks?.[body.side]?.ports?.[body.port]
+  if (!port?.direction || port.face === 'end') return false
+  const start = portSides(candidate, body.side, body.port).map((s, k) => sideAt(s, x, k)) as unknown as Vec3
+  return dot(sub(onPart, start), stubAxis(candidate, body.side, body.port)) < -1e-9
+}
+
 test('60 candidates, contacts anywhere: every piece lies in its part, and the piece at a contact shows it (seed 42)', () => {
   const random = seeded(42)
   let coarse = 0
   let contacts = 0
+  let behind = 0
   for (let run = 0; run < 60; run++) {
     const candidate = someCandidate(random)
     const view = new View([0, 0, 0], [0, 0], 0)
@@ -122,7 +131,9 @@ test('60 candidates, contacts anywhere: every piece lies in its part, and the pi
         const gap = Math.hypot(
           ...[0, 1, 2].map((k) => Math.max(away[k] - sideAt(high[k], x, k), sideAt(low[k], x, k) - away[k], 0)),
         )
-        expect(gap).toBeLessThan(apart - 0.4 * (apart - answer.atMost))
+        // What of a leaning stub lies behind its point on a side face is another at every size: no piece stands for it.
+        if (isBehind(candidate, body, answer.onPart, x)) behind++
+        else expect(gap).toBeLessThan(apart - 0.4 * (apart - answer.atMost))
       }
     // In other cores too: pieces follow.
     const other = someFaces(random)
@@ -135,5 +146,7 @@ test('60 candidates, contacts anywhere: every piece lies in its part, and the pi
     }
   }
   expect(contacts).toBeGreaterThan(1000)
+  // Three ports in ten lean here, and specks come from all sides.
+  expect(behind / contacts).toBeLessThan(0.2)
   expect(coarse / contacts).toBeGreaterThan(0.2)
 })

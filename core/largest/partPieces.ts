@@ -1,6 +1,6 @@
 import type { Candidate } from '../bay/schema.ts'
 import { sides, type Side as TankSide } from '../bay/tankPort.ts'
-import { scale, sub, type Vec3 } from '../shape/vec.ts'
+import { dot, scale, sub, type Vec3 } from '../shape/vec.ts'
 import { corePiece, type PartBody, portSides, stubAxis, stubPiece, tankPiece } from './partBodies.ts'
 import { mostPieces, type Piece, Pieces, type Side } from './pieces.ts'
 
@@ -90,7 +90,9 @@ export class PartPieces {
     if (along < 0) {
       const axis = stubAxis(this.candidate, which, port)
       const middle = scale(axis, length / 2)
-      return [this.pieces.add(`${which} ${port} middle`, () => stubPiece(this.candidate, which, port, middle, middle))]
+      return [
+        this.pieces.add(`${which} ${port} middle`, () => stubPiece(this.candidate, which, port, middle, middle, -1)),
+      ]
     }
     return [this.stubBox(which, port, Math.PI / 4, radius, length, along)].map(({ name, make }) =>
       this.pieces.add(name, make),
@@ -108,6 +110,13 @@ export class PartPieces {
     }
   }
 
+  /** How far behind its point a leaning stub of the far end begins at least, whatever the core; 0 for other faces. */
+  private endsLeaning(which: TankSide, port: number, axis: Vec3, radius: number): number {
+    if (this.candidate.tanks?.[which]?.ports?.[port].face !== 'end') return 0
+    const cosine = Math.abs(axis[1])
+    return cosine > 0.1 ? (radius * Math.sqrt(1 - cosine * cosine) * (1 - 1e-12)) / cosine : 0
+  }
+
   /** A box in the stub as long as it, whose long edges lie on its round side at an angle (and at its mirror images). */
   private stubBox(which: TankSide, port: number, angle: number, radius: number, length: number, along: number): Try {
     const axis = stubAxis(this.candidate, which, port)
@@ -123,7 +132,7 @@ export class PartPieces {
     to[along] = Math.max(0, axis[along] * length)
     return {
       name: `${which} ${port} ${angle}`,
-      make: () => stubPiece(this.candidate, which, port, asVec(from), asVec(to)),
+      make: () => stubPiece(this.candidate, which, port, asVec(from), asVec(to), along),
     }
   }
 
@@ -134,12 +143,19 @@ export class PartPieces {
     const start = portSides(this.candidate, which, port).map((s, k) => standsAt(s, faces, k))
     const beside = sub(onPart, asVec(start))
     if (along < 0) {
-      // A leaning stub by single points, each a little inside so that it is in the stub for sure.
+      // A leaning stub by single points, each a little inside so that it is in the stub for sure. How far it reaches behind
+      // its point on the face depends on the core but for the far end, whose normal never turns: points farther back are
+      // shown by the nearest that every core has.
       const axis = stubAxis(this.candidate, which, port)
       const middle = scale(axis, length / 2)
-      const point = asVec([0, 1, 2].map((k) => middle[k] + (beside[k] - middle[k]) * (1 - 1e-12)))
+      const back = this.endsLeaning(which, port, axis, radius)
+      const near = sub(beside, scale(axis, Math.min(0, dot(beside, axis) + back)))
+      const point = asVec([0, 1, 2].map((k) => middle[k] + (near[k] - middle[k]) * (1 - 1e-12)))
       return [
-        { name: `${which} ${port} ${point.join()}`, make: () => stubPiece(this.candidate, which, port, point, point) },
+        {
+          name: `${which} ${port} ${point.join()}`,
+          make: () => stubPiece(this.candidate, which, port, point, point, -1),
+        },
       ]
     }
     const exact = Math.atan2(Math.abs(beside[(along + 2) % 3]), Math.abs(beside[(along + 1) % 3]))

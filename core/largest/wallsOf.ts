@@ -1,7 +1,7 @@
 import type { Candidate } from '../bay/schema.ts'
 import { sides } from '../bay/tankPort.ts'
 import { type Vec3, cross, dot, scale, squareTo, turnedBack, unit } from '../shape/vec.ts'
-import { corePiece, portSides, stubAxis, tankPiece } from './partBodies.ts'
+import { corePiece, portSides, rootSide, stubAxis, tankPiece } from './partBodies.ts'
 import { type Piece, type Side, side } from './pieces.ts'
 import type { Asked } from './asking.ts'
 import type { View } from './view.ts'
@@ -68,7 +68,11 @@ function wallsBefore(candidate: Candidate, direction: Vec3, least: number, view:
       const seen = turnedBack(view.turn, direction)
       const axis = stubAxis(candidate, which, port)
       const lowest = lowestOfStub(seen, axis, length, outsideDiameter / 2)
-      const point = portSides(candidate, which, port).map((s, k) => side(s.onLow, s.onHigh, s.offset + lowest[k]))
+      const begins = dot(seen, axis) >= 0
+      const point = portSides(candidate, which, port).map((s, k) => {
+        const at = begins && Math.abs(axis[k]) > 1 - 1e-15 ? rootSide(candidate, which, port, k, s) : s
+        return side(at.onLow, at.onHigh, at.offset + lowest[k])
+      })
       walls.push({ from, part: `stub-${which}-${id}`, direction, point: [point[0], point[1], point[2]], least })
     })
   }
