@@ -1,7 +1,9 @@
 import type { z } from 'zod'
 import type { Path } from './jsonText.ts'
-import { benderSchema, candidateSchema, keepOutSchema, openingSchema, portSchema } from './schema.ts'
-import type { Bender, Candidate, KeepOut, Opening, Port } from './schema.ts'
+import { candidateSchema, keepOutSchema, openingSchema, portSchema } from './schema.ts'
+import type { Candidate, KeepOut, Opening, Port } from './schema.ts'
+import { benderSchema } from './workshopSchema.ts'
+import type { Bender } from './workshopSchema.ts'
 
 /** An item of one of the bay's lists, with its path. */
 export interface Entry<T> {

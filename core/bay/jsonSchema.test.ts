@@ -21,6 +21,8 @@ test('it names every list of the bay, and refuses unknown fields', () => {
     'ports',
     'candidates',
     'benders',
+    'stock',
+    'conditions',
   ])
   expect(schema.additionalProperties).toBe(false)
   expect(schema.required).toEqual(['format', 'version', 'name', 'frame', 'units', 'keepOuts', 'candidates'])

@@ -2,7 +2,6 @@ import { z } from 'zod'
 import { idSchema, pointSchema, vectorSchema } from '../shape/fields.ts'
 import {
   baySchema,
-  benderSchema,
   candidateSchema,
   keepOutSchema,
   limitsSchema,
@@ -12,6 +11,15 @@ import {
   tankPortSchema,
   tankSchema,
 } from './schema.ts'
+import {
+  beadSchema,
+  benderSchema,
+  clampSchema,
+  couplerSchema,
+  jointSchema,
+  stockElbowSchema,
+  stockTubeSchema,
+} from './workshopSchema.ts'
 
 /** Names of the schema's reusable parts in the JSON Schema. */
 const named = z
@@ -28,6 +36,12 @@ const named = z
   .add(pipeSchema, { id: 'pipe' })
   .add(limitsSchema, { id: 'limits' })
   .add(benderSchema, { id: 'bender' })
+  .add(beadSchema, { id: 'bead' })
+  .add(jointSchema, { id: 'joint' })
+  .add(stockTubeSchema, { id: 'stockTube' })
+  .add(stockElbowSchema, { id: 'stockElbow' })
+  .add(couplerSchema, { id: 'coupler' })
+  .add(clampSchema, { id: 'clamp' })
 
 /**
  * The bay's schema as JSON Schema (draft 2020-12), for editors that complete and check while typing.

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { shapeSchema } from '../shape/registry.ts'
 import { idSchema, lengthSchema, positiveSchema, vectorSchema, pointSchema } from '../shape/fields.ts'
+import { beadSchema, benderSchema, conditionsSchema, jointSchema, stockSchema } from './workshopSchema.ts'
 
 /** Why a keep-out must stay clear; sets its default clearance and cautions (see defaults.ts). */
 export const roles = ['safety', 'lamp', 'cooling', 'moving', 'hot', 'body', 'service'] as const
@@ -50,6 +51,11 @@ export const portSchema = z.strictObject({
   outsideDiameter: positiveSchema,
   /** Keep-out that the port sits on: its pipe is exempt from it over the first 1.5 outside diameters. */
   sitsOn: idSchema.optional(),
+  /** How far it moves with the engine, in any direction, mm; default 0. */
+  movement: notNegative.optional(),
+  /** Straight length behind `at` that a coupler can be pushed over, mm. */
+  spigot: positiveSchema.optional(),
+  bead: beadSchema.optional(),
 })
 
 export const tankPortSchema = z.strictObject({
@@ -62,6 +68,7 @@ export const tankPortSchema = z.strictObject({
   length: positiveSchema,
   /** In the candidate's frame before `turn`; default the face's outward axis. */
   direction: vectorSchema.optional(),
+  bead: beadSchema.optional(),
 })
 
 export const tankSchema = z.strictObject({
@@ -91,6 +98,17 @@ export const pipeSchema = z.strictObject({
   /** Clearance to other parts, mm; default 5. */
   clearance: notNegative.optional(),
   bender: idSchema.optional(),
+  /** Stock tube that it is bent from. */
+  tube: idSchema.optional(),
+  /** How it is joined at each end; an end without is drawn as meeting its port and said to have no joint. */
+  joints: z.strictObject({ from: jointSchema.optional(), to: jointSchema.optional() }).optional(),
+  /** Corners made by a stock elbow that is welded in, by their number in `path`; all others are bent. */
+  elbows: z
+    .array(z.strictObject({ corner: z.int().min(0).max(499), elbow: idSchema }))
+    .max(500)
+    .optional(),
+  /** Which of the conditions it carries. */
+  flow: z.enum(['to-cooler', 'from-cooler']).optional(),
 })
 
 const range = {
@@ -128,26 +146,6 @@ export const candidateSchema = z.strictObject({
   note: noteSchema.optional(),
 })
 
-export const benderSchema = z.strictObject({
-  id: idSchema,
-  name: nameSchema,
-  tools: z
-    .array(
-      z.strictObject({
-        outsideDiameter: positiveSchema,
-        radii: z.array(positiveSchema).min(1).max(500),
-        grip: notNegative,
-        leastStraight: notNegative,
-        leastEnd: notNegative,
-        largestAngle: positiveSchema.max(360),
-        springBack: z.number().min(-1e7).max(1e7).optional(),
-        elongation: z.number().min(-1e7).max(1e7).optional(),
-      }),
-    )
-    .min(1)
-    .max(100),
-})
-
 export const baySchema = z.strictObject({
   format: z.literal('gapwright-bay'),
   version: z.literal(1),
@@ -160,6 +158,8 @@ export const baySchema = z.strictObject({
   ports: z.array(portSchema).max(200).optional(),
   candidates: z.array(candidateSchema).max(200),
   benders: z.array(benderSchema).max(50).optional(),
+  stock: stockSchema.optional(),
+  conditions: conditionsSchema.optional(),
 })
 
 export type Bay = z.infer<typeof baySchema>
@@ -171,4 +171,3 @@ export type TankPort = z.infer<typeof tankPortSchema>
 export type Pipe = z.infer<typeof pipeSchema>
 export type Limits = z.infer<typeof limitsSchema>
 export type Candidate = z.infer<typeof candidateSchema>
-export type Bender = z.infer<typeof benderSchema>
