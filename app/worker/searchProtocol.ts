@@ -4,10 +4,11 @@ import type { Outcome } from '../../core/fault.ts'
 import type { ClearingMoves } from '../../core/largest/clearingMoves.ts'
 import type { DepthRow, LargestAnswer, NothingFits } from '../../core/largest/largest.ts'
 import type { PlaceAnswer } from '../../core/largest/place.ts'
+import type { RouteAllAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
 import type { LedgerPair } from '../../core/verdict/answer.ts'
 
 /** What can be searched for. Each kind has its own place in the shared memory, so that one can be stopped by itself. */
-export const searchKinds = ['largest', 'depths', 'place', 'clearing'] as const
+export const searchKinds = ['largest', 'depths', 'place', 'clearing', 'route'] as const
 export type SearchKind = (typeof searchKinds)[number]
 
 export interface SearchRequests {
@@ -22,6 +23,8 @@ export interface SearchRequests {
     readonly tilt: boolean
   }
   readonly clearing: Pick<LedgerPair, 'part' | 'keepOut' | 'between'>
+  /** `pipes`: ids, one or more; several are routed one after the other, in both orders. */
+  readonly route: RouteRequest & { readonly pipes: readonly string[] }
 }
 
 export interface SearchResults {
@@ -30,6 +33,7 @@ export interface SearchResults {
   readonly place: PlaceAnswer
   /** null for what does not move along with the candidate. */
   readonly clearing: ClearingMoves | null
+  readonly route: RouteAllAnswer
 }
 
 export interface SearchAsk<K extends SearchKind = SearchKind> {

@@ -27,7 +27,13 @@ export type SearchState = { readonly [K in SearchKind]: OneSearch<K> }
 export type SearchStore = StoreApi<SearchState>
 
 const nothing = { found: null, running: null }
-export const noSearches: SearchState = { largest: nothing, depths: nothing, place: nothing, clearing: nothing }
+export const noSearches: SearchState = {
+  largest: nothing,
+  depths: nothing,
+  place: nothing,
+  clearing: nothing,
+  route: nothing,
+}
 export const createSearchStore = (): SearchStore => createStore<SearchState>(() => noSearches)
 
 /** How an answer stands to the bay and the candidate that are shown. */

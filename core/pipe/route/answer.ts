@@ -46,3 +46,26 @@ export interface RouteAnswer {
   readonly tried: number
   readonly stopped: 'done' | 'time' | 'cancelled'
 }
+
+export interface RouteRequest {
+  /** At most so many, clearly different from each other; default 5. */
+  readonly routes?: number
+  /** mm that a bend counts beside the developed length; default 100. */
+  readonly bendWeight?: number
+  /** mm that a unit of the bends' loss coefficients counts; default 0. */
+  readonly lossWeight?: number
+}
+
+/** Several pipes of one candidate, one after the other: each keeps clear of the best routes of those before it. */
+export interface RouteAllAnswer {
+  /** In which they were routed: of the orders tried the one with most pipes found, then with the least cost in all. */
+  readonly order: readonly string[]
+  /** As asked for. Every route of a pipe clears the best routes of all others. */
+  readonly pipes: readonly { readonly pipe: string; readonly answer: RouteAnswer }[]
+  readonly tried: readonly {
+    readonly order: readonly string[]
+    readonly found: number
+    /** Of the best routes found, mm. */
+    readonly cost: number
+  }[]
+}
