@@ -44,7 +44,7 @@ export function roundCorners(
       expected: `at least ${options.radius ?? 0} mm`,
       got: bendRadius,
     })
-  const repeated = repeatedPoints(points, fieldOf)
+  const repeated = repeatedFaults(points, fieldOf)
   if (repeated.length > 0) return bad(...repeated)
 
   const kept = turningPoints(points)
@@ -54,21 +54,28 @@ export function roundCorners(
 }
 
 /** Coordinates cannot tell lengths below this apart, mm: 8 ulps of the largest, and at least a millionth of a micrometre. */
-const rounding = (points: readonly Vec3[]): number =>
+export const rounding = (points: readonly Vec3[]): number =>
   Math.max(1e-9, 8 * Number.EPSILON * Math.max(...points.map((p) => Math.max(...p.map(Math.abs)))))
 
-function repeatedPoints(points: readonly Vec3[], fieldOf: (i: number) => string): Fault[] {
+/** Numbers of the points that lie where the one before lies. */
+export function repeatedPoints(points: readonly Vec3[]): number[] {
   const least = rounding(points)
-  return points.flatMap((p, i) => {
-    if (i === 0) return []
-    const step = distance(p, points[i - 1])
-    if (step > least) return []
-    return [{ code: 'repeated-point', field: fieldOf(i), expected: 'a point away from the one before', got: [...p] }]
-  })
+  return points.flatMap((p, i) => (i > 0 && !(distance(p, points[i - 1]) > least) ? [i] : []))
 }
 
-/** Numbers of the points that stay: both ends, and every corner off the straight between the kept one and the next. */
-function turningPoints(points: readonly Vec3[]): number[] {
+const repeatedFaults = (points: readonly Vec3[], fieldOf: (i: number) => string): Fault[] =>
+  repeatedPoints(points).map((i) => ({
+    code: 'repeated-point',
+    field: fieldOf(i),
+    expected: 'a point away from the one before',
+    got: [...points[i]],
+  }))
+
+/**
+ * Numbers of the points that stay: both ends, and every corner off the straight between the kept one and the next.
+ * No point may repeat the one before.
+ */
+export function turningPoints(points: readonly Vec3[]): number[] {
   const allowed = rounding(points)
   const kept = [0]
   for (let i = 1; i + 1 < points.length; i++) {
