@@ -9,8 +9,8 @@ export interface Route {
   readonly bends: number
   /** Length + weight per bend (+ weighted loss). */
   readonly cost: number
-  /** Least margin of the ledger's rows of this pipe. */
-  readonly least: { readonly margin: number; readonly keepOut: string }
+  /** Least margin of the ledger's rows of this pipe; `at`: the row's point on the pipe. */
+  readonly least: { readonly margin: number; readonly keepOut: string; readonly at?: Vec3 }
   /** On which side it passes each keep-out near it: `tow-eye: below`. */
   readonly passes: readonly { readonly keepOut: string; readonly side: PassSide; readonly gap: number }[]
 }
