@@ -1,5 +1,5 @@
 import { bad, type Fault, good, type Outcome } from '../fault.ts'
-import { repeatedPoints, rounding, turningPoints } from '../shape/centreline.ts'
+import { type BendRadius, repeatedPoints, rounding, turningPoints } from '../shape/centreline.ts'
 import { cross, distance, dot, length, sub, unit, type Vec3 } from '../shape/vec.ts'
 import type { BendRow } from './answer.ts'
 
@@ -24,7 +24,7 @@ const halfTurnDeg = 180 - 1e-9
  * Bend table of a centreline: for each bend the straight before it, the turn of the tube about its feed direction since
  * the bend before (right-hand rule positive, −180 … 180, 0 before the first), the angle bent and the radius.
  * @param points corners with both ends, mm, any frame; ends are not rounded
- * @param bendRadius of the centreline, mm, or that of each corner by its number in `points`
+ * @param bendRadius of the centreline, mm: one for all corners, or that of each by its number among them (0 is `points[1]`)
  * @returns rows, straights, arcs, developed length. Points that turn nothing (within rounding) vanish. A straight that is
  *   too short for its bends comes out negative: the table is given all the same, and cannot be bent.
  *   Faults, all of one kind at once: 'too-few-points', 'not-finite', 'repeated-point', 'turns-back' (180°),
@@ -33,14 +33,11 @@ const halfTurnDeg = 180 - 1e-9
  * Source: straight = leg − setbacks, setback = radius · tan(angle / 2), rotation = atan2(u·(n₁×n₂), n₁·n₂): derived,
  *   checks D1.
  */
-export function bendTable(
-  points: readonly Vec3[],
-  bendRadius: number | ((corner: number) => number),
-): Outcome<BendRun> {
+export function bendTable(points: readonly Vec3[], bendRadius: BendRadius): Outcome<BendRun> {
   const faults = pointFaults(points)
   if (faults.length > 0) return bad(...faults)
   const kept = turningPoints(points)
-  const radiusOf = (corner: number) => (typeof bendRadius === 'number' ? bendRadius : bendRadius(corner))
+  const radiusOf = (point: number) => (typeof bendRadius === 'number' ? bendRadius : bendRadius(point - 1))
   const bends = bendsOf(kept.map((i) => points[i])).map((bend, k) => ({ ...bend, corner: kept[k + 1] }))
   const wrong = bends.flatMap((bend) => bendFaults(bend, radiusOf(bend.corner)))
   if (wrong.length > 0) return bad(...wrong)
