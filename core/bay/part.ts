@@ -5,33 +5,48 @@ import type { KeepOut } from './schema.ts'
 
 /** One part of a candidate as a solid in the bay frame, mm. */
 export interface Part {
-  /** `core`, `tank-left`, `tank-right`, `stub-left-PORT`, `stub-right-PORT`, `pipe-ID`. */
+  /**
+   * `core`, `tank-left`, `tank-right`, `stub-left-PORT`, `stub-right-PORT`, `pipe-ID`, `coupler-ID-from`,
+   * `coupler-ID-to`, `clamp-ID-from-port`, `clamp-ID-from-pipe`, `clamp-ID-to-port`, `clamp-ID-to-pipe`; ID is the pipe's.
+   */
   readonly name: string
-  readonly kind: 'core' | 'tank' | 'stub' | 'pipe'
+  readonly kind: 'core' | 'tank' | 'stub' | 'pipe' | 'coupler' | 'clamp'
   readonly solid: Solid
-  /** What manufacture may add to it, mm. */
+  /** What manufacture, misfit and movement may add to it, mm. */
   readonly tolerance: number
-  /** Where the candidate stands; parts other than pipes move with it. */
+  /** Where the candidate stands; parts without `run` move with it, those with one where it is `carried`. */
   readonly pose: Pose
+  /** Of pipes only: the same object as `run`. */
   readonly pipe?: PipePart
+  /** Of pipes, couplers and clamps: what the pipe asks of other parts. */
+  readonly run?: RunPart
 }
 
-export interface PipePart {
+/** What belongs to a run from port to port: a pipe, a coupler or a clamp. */
+export interface RunPart {
+  /** Of the pipe. */
   readonly id: string
-  readonly outsideDiameter: number
   /** Required clearance to other parts, mm; `clearanceAssumed` where it is the default. */
   readonly clearance: number
   readonly clearanceAssumed: boolean
-  /** From the end of the first stub (or the bay's port) to that of the second, corners rounded. */
-  readonly centreline: readonly Piece[]
-  /** What the pipe is joined to, and the rest of it that is held against that; keyed by part name or keep-out id. */
+  /** The share of the part's tolerance that is movement of the pipe's ports, mm. */
+  readonly movement: number
+  /** It moves with the candidate: a coupler or clamp on a tank's stub. */
+  readonly carried: boolean
+  /** What it is joined to, and the rest of it that is held against that; keyed by part name or keep-out id. */
   readonly exemptions: ReadonlyMap<string, Exemption>
 }
 
+export interface PipePart extends RunPart {
+  readonly outsideDiameter: number
+  /** Of the pipe's tube, from one coupler (stub end, port) to the other, corners rounded. */
+  readonly centreline: readonly Piece[]
+}
+
 export interface Exemption {
-  /** Length of centreline left out at each joined end, mm: two numbers where both ends are joined to the same thing. */
+  /** Length left out at each joined end, mm: two numbers where both ends are joined to the same thing, none where the two are fixed to each other. */
   readonly lengths: readonly number[]
-  /** The pipe without its exempt ends; null where nothing is left. */
+  /** The part without its exempt ends; null where nothing is left. */
   readonly rest: Solid | null
 }
 

@@ -10,6 +10,8 @@ interface Corner {
   readonly after: Vec3
   /** Angle turned, radians. */
   readonly angle: number
+  /** Of its arc, on the centreline, mm. */
+  readonly radius: number
   /** From the corner to where its arc begins and ends, mm. */
   readonly setback: number
 }
@@ -21,10 +23,13 @@ export interface RoundingOptions {
   readonly fieldOf?: (index: number) => string
 }
 
+/** One radius for all corners, or one for each, by its number among the corners: 0 is the first point after the beginning. Of the centreline, mm. */
+export type BendRadius = number | ((corner: number) => number)
+
 /**
  * Tangent-continuous centreline through corner points, each corner rounded to the bend radius.
  * @param points corners with both ends, mm; ends are not rounded
- * @param bendRadius of the centreline, mm
+ * @param bendRadius one for all or one for each; that of a corner that turns nothing counts only for 'bend-too-tight'
  * @returns straights and arcs in order, without pieces of no length; corners that turn nothing (within rounding) vanish.
  * Faults, all of them at once: 'too-few-points', 'repeated-point', 'turns-back' (180°), 'bend-too-tight' (bend radius
  * below the tube's radius), 'straight-too-short' with the mm missing and the corners that want it.
@@ -32,25 +37,31 @@ export interface RoundingOptions {
  */
 export function roundCorners(
   points: readonly Vec3[],
-  bendRadius: number,
+  bendRadius: BendRadius,
   options: RoundingOptions = {},
 ): Outcome<readonly Piece[]> {
   const fieldOf = options.fieldOf ?? ((i: number) => `path[${i}]`)
   if (points.length < 2) return bad({ code: 'too-few-points', expected: 'at least 2 points', got: points.length })
-  if (!(bendRadius > 0 && bendRadius >= (options.radius ?? 0)))
-    return bad({
-      code: 'bend-too-tight',
-      field: 'bendRadius',
-      expected: `at least ${options.radius ?? 0} mm`,
-      got: bendRadius,
-    })
-  const repeated = repeatedFaults(points, fieldOf)
-  if (repeated.length > 0) return bad(...repeated)
+  const unfit = [...tightBends(points, bendRadius, options.radius ?? 0, fieldOf), ...repeatedFaults(points, fieldOf)]
+  if (unfit.length > 0) return bad(...unfit)
 
   const kept = turningPoints(points)
-  const corners = kept.slice(1, -1).map((index, k) => cornerAt(points, kept[k], index, kept[k + 2], bendRadius))
+  const radiusAt = (index: number) => (typeof bendRadius === 'number' ? bendRadius : bendRadius(index - 1))
+  const corners = kept.slice(1, -1).map((index, k) => cornerAt(points, kept[k], index, kept[k + 2], radiusAt(index)))
   const faults = [...backTurns(corners, fieldOf), ...shortStraights(points, kept, corners, fieldOf)]
-  return faults.length > 0 ? bad(...faults) : good(piecesOf(points, corners, bendRadius))
+  return faults.length > 0 ? bad(...faults) : good(piecesOf(points, corners))
+}
+
+function tightBends(
+  points: readonly Vec3[],
+  bendRadius: BendRadius,
+  least: number,
+  fieldOf: (i: number) => string,
+): Fault[] {
+  const fault = (field: string, got: number): Fault[] =>
+    got > 0 && got >= least ? [] : [{ code: 'bend-too-tight', field, expected: `at least ${least} mm`, got }]
+  if (typeof bendRadius === 'number') return fault('bendRadius', bendRadius)
+  return points.slice(1, -1).flatMap((_, corner) => fault(fieldOf(corner + 1), bendRadius(corner)))
 }
 
 /** Coordinates cannot tell lengths below this apart, mm: 8 ulps of the largest, and at least a millionth of a micrometre. */
@@ -88,11 +99,11 @@ export function turningPoints(points: readonly Vec3[]): number[] {
   return [...kept, points.length - 1]
 }
 
-function cornerAt(points: readonly Vec3[], from: number, index: number, to: number, bendRadius: number): Corner {
+function cornerAt(points: readonly Vec3[], from: number, index: number, to: number, radius: number): Corner {
   const before = unit(sub(points[index], points[from]))
   const after = unit(sub(points[to], points[index]))
   const angle = Math.atan2(length(cross(before, after)), dot(before, after))
-  return { index, at: points[index], before, after, angle, setback: bendRadius * Math.tan(angle / 2) }
+  return { index, at: points[index], before, after, angle, radius, setback: radius * Math.tan(angle / 2) }
 }
 
 const turnsBack = (corner: Corner): boolean => corner.angle > Math.PI - 1e-9
@@ -134,7 +145,7 @@ function shortStraights(
   })
 }
 
-function piecesOf(points: readonly Vec3[], corners: readonly Corner[], bendRadius: number): Piece[] {
+function piecesOf(points: readonly Vec3[], corners: readonly Corner[]): Piece[] {
   const least = rounding(points)
   const pieces: Piece[] = []
   let at = points[0]
@@ -142,7 +153,7 @@ function piecesOf(points: readonly Vec3[], corners: readonly Corner[], bendRadiu
     if (distance(at, to) > least) pieces.push({ kind: 'straight', from: at, to })
   }
   for (const corner of corners) {
-    const arc = arcAt(corner, bendRadius)
+    const arc = arcAt(corner)
     straightTo(pointOn(arc, 0))
     pieces.push(arc)
     at = pointOn(arc, arc.angle)
@@ -151,8 +162,8 @@ function piecesOf(points: readonly Vec3[], corners: readonly Corner[], bendRadiu
   return pieces
 }
 
-function arcAt(corner: Corner, radius: number): ArcPiece {
-  const y = corner.before
+function arcAt(corner: Corner): ArcPiece {
+  const { before: y, radius } = corner
   // Towards the centre: the part of the way on that is square to the way in.
   const inward = unit(along(corner.after, y, -dot(corner.after, y)))
   const start = along(corner.at, y, -corner.setback)

@@ -57,7 +57,7 @@ export function product(a: Mat3, b: Mat3): Mat3 {
   return r as unknown as Mat3
 }
 /** Sine and cosine in degrees, exact at multiples of 90°. */
-function sinCos(degrees: number): [number, number] {
+export function sinCos(degrees: number): [number, number] {
   const d = degrees % 360
   if (d % 90 === 0) {
     const q = (((d / 90) % 4) + 4) % 4

@@ -14,7 +14,10 @@ export interface LedgerPair {
   readonly gap: number
   /** The true distance is no less than gap − error. */
   readonly error: number
+  /** What manufacture may add, and how far joints may be off and ports move. */
   readonly tolerance: number
+  /** Share of the tolerance that is movement of ports with the engine; left out where nothing moves. */
+  readonly movement?: number
   readonly uncertainty: number
   readonly required: number
   /** gap − error − tolerance − uncertainty − required */

@@ -13,10 +13,13 @@ import { marginOf, overallVerdict, verdictOf } from './verdict.ts'
 import type { Figures } from './verdict.ts'
 
 /**
- * The gap ledger of one candidate: every part against every keep-out, and every pipe against the parts it is not joined to.
+ * The gap ledger of one candidate: every part against every keep-out, and every pipe, coupler and clamp against the parts
+ * it is not joined to.
  *
- * Core, tanks and stubs are one welded body and are not held against each other. A pipe is exempt from what its ports
- * belong to over 1.5 outside diameters of its centreline; `exempt` says where.
+ * Core, tanks and stubs are one welded body and are not held against each other; nor are a pipe's couplers and clamps
+ * against their pipe, their stub, and each other at the same joint. A run is exempt from what its ports belong to up to
+ * 1.5 outside diameters beyond the port, coupler first and then pipe; `exempt` says where.
+ * What hangs on a port that moves carries that movement in its tolerance, the larger of the pipe's two ports.
  *
  * @param bay as read or edited; it must pass `checkBay`
  * @param candidateId the first candidate where undefined
@@ -90,6 +93,7 @@ function pairOf(meeting: Meeting, answer: Clearance): LedgerPair {
     gap,
     error,
     tolerance,
+    ...(meeting.movement > 0 && { movement: meeting.movement }),
     uncertainty,
     required,
     margin: marginOf(figures),
@@ -117,7 +121,7 @@ const byText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0)
 function exemptions(parts: readonly Part[], keepOuts: readonly KeepOutSolid[]): Ledger['exempt'] {
   const present = new Set([...parts.map((part) => part.name), ...keepOuts.map((keepOut) => keepOut.id)])
   return parts.flatMap((part) =>
-    [...(part.pipe?.exemptions ?? [])].flatMap(([from, { lengths }]) =>
+    [...(part.run?.exemptions ?? [])].flatMap(([from, { lengths }]) =>
       present.has(from) ? lengths.map((length) => ({ part: part.name, from, length })) : [],
     ),
   )

@@ -10,12 +10,16 @@ export interface Meeting {
   readonly partSolid: Solid
   readonly other: string
   readonly otherSolid: Solid
+  /** Where the other is a part. */
+  readonly otherPart?: Part
   readonly role: LedgerPair['role']
   readonly asked: Pick<Figures, 'tolerance' | 'uncertainty' | 'required'>
+  /** Share of the tolerance that is movement of ports, mm. */
+  readonly movement: number
   readonly assumed: readonly ('clearance' | 'uncertainty')[]
 }
 
-/** Every part against every keep-out, and every pipe against the parts it is not joined to. */
+/** Every part against every keep-out, and every pipe, coupler and clamp against the parts it is not joined to. */
 export const meetingsOf = (parts: readonly Part[], keepOuts: readonly KeepOutSolid[]): Meeting[] => [
   ...parts.flatMap((part) => withKeepOuts(part, keepOuts)),
   ...betweenParts(parts),
@@ -34,41 +38,48 @@ function withKeepOuts(part: Part, keepOuts: readonly KeepOutSolid[]): Meeting[] 
         otherSolid: solid,
         role: keepOut.role,
         asked: { tolerance: part.tolerance, uncertainty, required },
+        movement: part.run?.movement ?? 0,
         assumed,
       },
     ]
   })
 }
 
-/** Pipes against all other parts, each pair once, under the pipe that comes first. */
+/**
+ * Pipes, couplers and clamps against all other parts, each pair once, under the one that comes first; core, tanks and
+ * stubs stand second.
+ */
 function betweenParts(parts: readonly Part[]): Meeting[] {
   return parts.flatMap((part, index) => {
-    if (!part.pipe) return []
+    if (!part.run) return []
     return parts.flatMap((other, otherIndex): Meeting[] => {
-      if (other === part || (other.pipe && otherIndex < index)) return []
+      if (other === part || (other.run && otherIndex < index)) return []
       const partSolid = solidAgainst(part, other.name)
-      return partSolid ? [pipeMeeting(part, partSolid, other)] : []
+      const otherSolid = solidAgainst(other, part.name)
+      return partSolid && otherSolid ? [runMeeting(part, partSolid, other, otherSolid)] : []
     })
   })
 }
 
-function pipeMeeting(part: Part, partSolid: Solid, other: Part): Meeting {
-  const pipes = [part.pipe, other.pipe].flatMap((pipe) => (pipe ? [pipe] : []))
-  const required = Math.max(...pipes.map((pipe) => pipe.clearance))
-  const assumed = pipes.some((pipe) => pipe.clearanceAssumed && pipe.clearance === required)
+function runMeeting(part: Part, partSolid: Solid, other: Part, otherSolid: Solid): Meeting {
+  const runs = [part.run, other.run].flatMap((run) => run ?? [])
+  const required = Math.max(...runs.map((run) => run.clearance))
+  const assumed = runs.some((run) => run.clearanceAssumed && run.clearance === required)
   return {
     part,
     partSolid,
     other: other.name,
-    otherSolid: other.solid,
+    otherSolid,
+    otherPart: other,
     role: 'part',
     asked: { tolerance: part.tolerance + other.tolerance, uncertainty: 0, required },
+    movement: runs.reduce((sum, run) => sum + run.movement, 0),
     assumed: assumed ? ['clearance'] : [],
   }
 }
 
-/** What of a part is held against something: a pipe leaves out its joined ends; null where nothing is left. */
-function solidAgainst({ solid, pipe }: Part, other: string): Solid | null {
-  const exemption = pipe?.exemptions.get(other)
+/** What of a part is held against something: runs leave out their joined ends; null where nothing is left. */
+function solidAgainst({ solid, run }: Part, other: string): Solid | null {
+  const exemption = run?.exemptions.get(other)
   return exemption ? exemption.rest : solid
 }

@@ -1,8 +1,9 @@
+import type { Part } from '../bay/part.ts'
 import { Workshop } from '../bay/workshop.ts'
 import type { Clearance } from '../clearance/answer.ts'
 import { clearance } from '../clearance/clearance.ts'
 import { placed, placedBack } from '../shape/vec.ts'
-import type { Pose } from '../shape/vec.ts'
+import type { Pose, Vec3 } from '../shape/vec.ts'
 import type { Solid } from '../shape/form.ts'
 import type { Meeting } from './meeting.ts'
 
@@ -27,17 +28,17 @@ export class LedgerMemory {
   private round = 0
 
   measure(candidate: string, meeting: Meeting): Clearance {
-    const { part, partSolid, other, otherSolid, role } = meeting
+    const { part, partSolid, other, otherSolid, otherPart, role } = meeting
     const key = `${candidate}/${part.name}/${role === 'part' ? 'part' : 'keep-out'}/${other}`
     const known = this.pairs.get(key)
     if (known && known.partSolid === partSolid && known.otherSolid === otherSolid) {
       known.round = this.round
       return known.answer
     }
-    // Witnesses move along with the candidate; pipes stand in the bay's frame and only their joined ends move.
-    const moved = (from: Pose, point: Clearance['onPart']) =>
-      part.pipe ? point : placed(part.pose, placedBack(from, point))
-    const near = known && { onPart: moved(known.pose, known.answer.onPart), onKeepOut: known.answer.onKeepOut }
+    const near = known && {
+      onPart: carried(part, known.pose, known.answer.onPart),
+      onKeepOut: carried(otherPart, known.pose, known.answer.onKeepOut),
+    }
     const answer = clearance(partSolid, otherSolid, near ? { near } : {})
     this.pairs.set(key, { partSolid, otherSolid, pose: part.pose, answer, round: this.round })
     return answer
@@ -50,3 +51,7 @@ export class LedgerMemory {
     for (const [key, kept] of this.pairs) if (this.round - kept.round > keptRounds) this.pairs.delete(key)
   }
 }
+
+/** Witnesses move along with the candidate; pipes, and what hangs on the car's ports, stand in the bay's frame. */
+const carried = (part: Part | undefined, from: Pose, point: Vec3): Vec3 =>
+  part && (part.run?.carried ?? true) ? placed(part.pose, placedBack(from, point)) : point
