@@ -26,7 +26,10 @@ function placeText(item: string | undefined, field: string | undefined): string 
   if (field === undefined) return item ?? ''
   if (item === undefined) return field
   // The id is that of the innermost item on the way, so it stands behind the last list entry that can hold one.
-  const entry = /^(?:.*\.)?(?:keepOuts|openings|ports|candidates|pipes|benders)\[\d+\]/.exec(field)?.[0]
+  const entry =
+    /^(?:.*\.)?(?:keepOuts|openings|ports|candidates|pipes|benders|stock\.(?:tubes|elbows|couplers|clamps))\[\d+\]/.exec(
+      field,
+    )?.[0]
   if (entry === undefined) return `${item}, ${field}`
   const rest = field.slice(entry.length).replace(/^\./, '')
   return rest === '' ? `${entry} (${item})` : `${entry} (${item}), ${rest}`
@@ -116,8 +119,18 @@ const leads: Record<string, Lead> = {
   'unknown-candidate': 'no such candidate',
   'no-candidate': 'nothing to check',
   'unknown-pair': 'no such row in the ledger',
+  'unknown-stock': 'not in stock',
+  'stock-differs': 'not the size that is in stock',
+  'no-such-corner': 'no such corner in the path',
+  'duplicate-corner': 'two elbows in one corner',
+  'insertion-too-deep': 'two tubes cannot both go in so far',
+  'hump-too-long': 'the hump is longer than its coupler',
+  'hump-too-thin': 'the hump does not stand off the hose',
+  'gap-over-length': 'the coupler does not reach from tube to tube',
+  'gap-in-elbow': 'an elbow has no gap to choose',
+  'duplicate-material': 'a material comes twice',
   'same-port': 'the pipe ends where it begins',
-  'wall-too-thick': 'the wall fills the pipe',
+  'wall-too-thick': 'the wall is too thick for the diameter',
   'min-over-max': 'the least is above the most',
   'tilt-too-large': '',
   'must-stay': 'safety parts and lamps stay while the part is offered up',

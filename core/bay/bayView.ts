@@ -2,8 +2,8 @@ import type { z } from 'zod'
 import type { Path } from './jsonText.ts'
 import { candidateSchema, keepOutSchema, openingSchema, portSchema } from './schema.ts'
 import type { Candidate, KeepOut, Opening, Port } from './schema.ts'
-import { benderSchema } from './workshopSchema.ts'
-import type { Bender } from './workshopSchema.ts'
+import { benderSchema, clampSchema, couplerSchema, stockElbowSchema, stockTubeSchema } from './workshopSchema.ts'
+import type { Bender, Clamp, Coupler, StockElbow, StockTube } from './workshopSchema.ts'
 
 /** An item of one of the bay's lists, with its path. */
 export interface Entry<T> {
@@ -21,42 +21,65 @@ export interface BayView {
   readonly ports: readonly Entry<Port>[]
   readonly candidates: readonly Entry<Candidate>[]
   readonly benders: readonly Entry<Bender>[]
+  readonly tubes: readonly Entry<StockTube>[]
+  readonly elbows: readonly Entry<StockElbow>[]
+  readonly couplers: readonly Entry<Coupler>[]
+  readonly clamps: readonly Entry<Clamp>[]
   /** Ids of a list as written, in broken items too: a reference to such an item is not another fault. */
   readonly ids: Record<ListName, readonly Entry<string>[]>
   /** Lists that are missing or no lists: nothing can be said about references to them. */
   readonly unreadable: ReadonlySet<ListName>
 }
-export type ListName = 'keepOuts' | 'openings' | 'ports' | 'candidates' | 'benders'
+export type ListName = (typeof listNames)[number]
+
+const stockNames = ['tubes', 'elbows', 'couplers', 'clamps'] as const
+const listNames = ['keepOuts', 'openings', 'ports', 'candidates', 'benders', ...stockNames] as const
+const wanted: readonly ListName[] = ['keepOuts', 'candidates']
 
 /** @param valid the whole bay has passed its schema, so no item needs to be looked at again */
 export function viewOf(bay: Record<string, unknown>, valid: boolean): BayView {
-  const lists = ['keepOuts', 'openings', 'ports', 'candidates', 'benders'] as const
-  const optional: readonly ListName[] = ['openings', 'ports', 'benders']
-  const unreadable = lists.filter(
-    (name) => !Array.isArray(bay[name]) && !(bay[name] === undefined && optional.includes(name)),
-  )
-  const entries = <T>(list: ListName, schema: z.ZodType<T>) => entriesOf(bay[list], list, valid ? null : schema)
+  const lists = byName((name) => listAt(bay, name))
+  const entries = <T>(name: ListName, schema: z.ZodType<T>) => entriesOf(lists[name], valid ? null : schema)
   return {
     keepOuts: entries('keepOuts', keepOutSchema),
     openings: entries('openings', openingSchema),
     ports: entries('ports', portSchema),
     candidates: entries('candidates', candidateSchema),
     benders: entries('benders', benderSchema),
-    unreadable: new Set(unreadable),
-    ids: {
-      keepOuts: idsOf(bay.keepOuts, ['keepOuts']),
-      openings: idsOf(bay.openings, ['openings']),
-      ports: idsOf(bay.ports, ['ports']),
-      candidates: idsOf(bay.candidates, ['candidates']),
-      benders: idsOf(bay.benders, ['benders']),
-    },
+    tubes: entries('tubes', stockTubeSchema),
+    elbows: entries('elbows', stockElbowSchema),
+    couplers: entries('couplers', couplerSchema),
+    clamps: entries('clamps', clampSchema),
+    unreadable: new Set(listNames.filter((name) => !isReadable(name, lists[name].items))),
+    ids: byName((name) => idsOf(lists[name].items, lists[name].path)),
   }
 }
 
-function entriesOf<T>(list: unknown, name: ListName, schema: z.ZodType<T> | null): Entry<T>[] {
-  if (!Array.isArray(list)) return []
-  return list.flatMap((item, index) =>
-    schema === null || schema.safeParse(item).success ? [{ path: [name, index], item: item as T }] : [],
+const byName = <T>(made: (name: ListName) => T): Record<ListName, T> =>
+  Object.fromEntries(listNames.map((name) => [name, made(name)])) as Record<ListName, T>
+
+interface List {
+  readonly path: Path
+  readonly items: unknown
+}
+
+function listAt(bay: Record<string, unknown>, name: ListName): List {
+  if (!(stockNames as readonly ListName[]).includes(name)) return { path: [name], items: bay[name] }
+  const { stock } = bay
+  const items = isObject(stock) ? stock[name] : stock
+  return { path: ['stock', name], items }
+}
+
+const isObject = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value)
+
+const isReadable = (name: ListName, items: unknown): boolean =>
+  Array.isArray(items) || (items === undefined && !wanted.includes(name))
+
+function entriesOf<T>({ items, path }: List, schema: z.ZodType<T> | null): Entry<T>[] {
+  if (!Array.isArray(items)) return []
+  return items.flatMap((item, index) =>
+    schema === null || schema.safeParse(item).success ? [{ path: [...path, index], item: item as T }] : [],
   )
 }
 

@@ -1,8 +1,9 @@
 import type { BayView, Entry } from './bayView.ts'
 import { idsOf } from './bayView.ts'
 import type { Path } from './jsonText.ts'
-import type { Candidate, Limits, Pipe, Tank } from './schema.ts'
-import { duplicateIds, unknownName } from './reference.ts'
+import { pipeTroubles } from './pipeSense.ts'
+import type { Candidate, Limits, Tank } from './schema.ts'
+import { duplicateIds } from './reference.ts'
 import { leastLeaving, leaving, sides, stubDirection, tankFrame } from './tankPort.ts'
 import type { Side } from './tankPort.ts'
 import type { Trouble } from './trouble.ts'
@@ -53,31 +54,6 @@ function tankTroubles(tank: Tank, side: Side, { core }: Candidate, path: Path): 
   })
   return troubles
 }
-
-function pipeTroubles(pipe: Pipe, candidate: Candidate, view: BayView, path: Path): Trouble[] {
-  const troubles: Trouble[] = []
-  const known = [...view.ids.ports.map((entry) => entry.item), ...tankPortNames(candidate)]
-  for (const end of ['from', 'to'] as const)
-    if (!view.unreadable.has('ports') && !known.includes(pipe[end]))
-      troubles.push(unknownName('unknown-port', [...path, end], pipe[end], known, 'a port'))
-  if (pipe.from === pipe.to)
-    troubles.push({ code: 'same-port', path: [...path, 'to'], expected: 'another port than `from`', got: pipe.to })
-  if (!(pipe.wall < pipe.outsideDiameter / 2))
-    troubles.push({
-      code: 'wall-too-thick',
-      path: [...path, 'wall'],
-      expected: `less than half the outside diameter, ${pipe.outsideDiameter / 2}`,
-      got: pipe.wall,
-    })
-  const benders = view.ids.benders.map((entry) => entry.item)
-  if (pipe.bender !== undefined && !view.unreadable.has('benders') && !benders.includes(pipe.bender))
-    troubles.push(unknownName('unknown-bender', [...path, 'bender'], pipe.bender, benders, 'the id of a bender'))
-  return troubles
-}
-
-/** `tank-left:PORT`: how pipes name the ports of tanks. */
-export const tankPortNames = ({ tanks }: Candidate): string[] =>
-  sides.flatMap((side) => (tanks?.[side]?.ports ?? []).map((port) => `tank-${side}:${port.id}`))
 
 const largestTilt = 45
 

@@ -1,5 +1,5 @@
 import { trimCentreline } from '../shape/centreline.ts'
-import type { Form, Piece, Polytope, Solid } from '../shape/form.ts'
+import type { Form, Piece, Polytope, Solid, StraightPiece } from '../shape/form.ts'
 import { polytopeOf } from '../shape/polytope.ts'
 import { solidFrom } from '../shape/solid.ts'
 import { add, along, cross, scale } from '../shape/vec.ts'
@@ -107,12 +107,20 @@ function hoseSolid(joint: ResolvedJoint, from: number): Solid {
   return solidFrom(forms)
 }
 
+/** An arc is no tighter than its hose in stock; one stretched over a tube that is too thick for it may be, and bulges on its straights alone. */
 function tubeForms(pieces: readonly Piece[], radius: number): Form[] {
   const [only] = pieces
-  if (pieces.length === 1 && only.kind === 'straight')
-    return [{ form: 'convex', body: { kind: 'cylinder', from: only.from, to: only.to, radius } }]
-  return [{ form: 'round', centreline: pieces, radius }]
+  if (pieces.length === 1 && only.kind === 'straight') return [straightForm(only, radius)]
+  const tightest = Math.min(...pieces.flatMap((piece) => (piece.kind === 'arc' ? piece.radius : [])))
+  if (radius <= tightest) return [{ form: 'round', centreline: pieces, radius }]
+  const bulges = pieces.flatMap((piece) => (piece.kind === 'straight' ? [straightForm(piece, radius)] : []))
+  return [{ form: 'round', centreline: pieces, radius: tightest }, ...bulges]
 }
+
+const straightForm = ({ from, to }: StraightPiece, radius: number): Form => ({
+  form: 'convex',
+  body: { kind: 'cylinder', from, to, radius },
+})
 
 /** How thick a band is taken to be where the screw is elsewhere, mm, and how long its housing along the hose's girth, in bands. Common practice, no source. */
 const bandThickness = 1.5
@@ -128,13 +136,8 @@ function clampForms(place: ClampPlace): Form[] {
   ]
 }
 
-function ring({ at, axis, clamp }: ClampPlace, radius: number): Form {
-  const half = clamp.band / 2
-  return {
-    form: 'convex',
-    body: { kind: 'cylinder', from: along(at, axis, -half), to: along(at, axis, half), radius },
-  }
-}
+const ring = ({ at, axis, clamp: { band } }: ClampPlace, radius: number): Form =>
+  straightForm({ kind: 'straight', from: along(at, axis, -band / 2), to: along(at, axis, band / 2) }, radius)
 
 /** Screw and housing as a prism along the axis: flat sides, its outer face bent round the hose at the height they stand off. */
 function housing({ at, axis, clamp }: ClampPlace, screw: Vec3, hose: number): Polytope {

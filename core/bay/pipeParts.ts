@@ -135,8 +135,7 @@ function exemptionsOf(
   for (const other of new Set([...from.joined, ...to.joined])) {
     const atEnd = ({ joined, exempt }: PipeEnd) => (joined.includes(other) ? Math.min(exempt, whole) : 0)
     const [start, end] = [atEnd(from), whole - atEnd(to)]
-    const lengths = [from, to].map(atEnd).filter((length) => length > 0)
-    if (lengths.length === 0) continue
+    const lengths = [from, to].flatMap((each) => (each.joined.includes(other) ? [atEnd(each)] : []))
     const left = start < end ? trimCentreline(centreline, start, end) : []
     exemptions.set(other, { lengths, rest: left.length > 0 ? sweep(left) : null })
   }

@@ -3,6 +3,7 @@ import { candidateTroubles } from './candidateSense.ts'
 import { meshFileTrouble } from './meshFile.ts'
 import { duplicateIds, unknownName } from './reference.ts'
 import type { KeepOut } from './schema.ts'
+import { stockTroubles } from './stockSense.ts'
 import type { Trouble } from './trouble.ts'
 
 /** Ids under which keep-outs stand in the ledger: their own, and that of the mirror image. */
@@ -15,6 +16,7 @@ export function senseTroubles(view: BayView): Trouble[] {
     ...mirrorClashes(view),
     ...view.keepOuts.flatMap(keepOutTroubles),
     ...portTroubles(view),
+    ...stockTroubles(view),
     ...view.candidates.flatMap((candidate) => candidateTroubles(candidate, view)),
   ]
 }
