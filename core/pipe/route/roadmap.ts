@@ -1,0 +1,160 @@
+import { distance, mix, scale, sub, type Vec3 } from '../../shape/vec.ts'
+import type { Field } from './field.ts'
+import type { Nodes } from './nodes.ts'
+import type { RouteProblem } from './problem.ts'
+import type { Work } from './work.ts'
+
+/** Room that may be missing along an edge by the field, mm beyond what its cells cannot tell; polishing finds it or not. */
+const missing = 5
+/** The same, asked exactly. */
+const missingExactly = 12
+/** mm of cost for each mm missing. */
+const priceExactly = 3
+const pricePenalty = 8
+/** Cost of an edge along which room is missing, for each mm on the average and each 10 mm of its length. */
+const priceSampled = 6
+
+/**
+ * Straights from corner to corner, directed. Edge e runs from node `starts[e]` to `ends[e]`; those that leave node n are
+ * `first[n]` … `first[n + 1]` − 1.
+ */
+export class Roadmap {
+  readonly nodes: Nodes
+  readonly first: Int32Array
+  readonly starts: Int32Array
+  readonly ends: Int32Array
+  readonly lengths: Float64Array
+  /** Unit directions, three numbers each. */
+  readonly ways: Float64Array
+  /** What is added to the length of an edge because room is missing along it, mm. */
+  readonly prices: Float64Array
+  /** Whether the field leaves open if there is room, and it has not been asked exactly. */
+  private readonly open: Uint8Array
+  private readonly blocked: Uint8Array
+  private readonly field: Field
+  private readonly radius: number
+
+  constructor(nodes: Nodes, edges: readonly Edge[], field: Field, radius: number) {
+    this.nodes = nodes
+    this.field = field
+    this.radius = radius
+    this.first = new Int32Array(nodes.points.length + 1)
+    for (const { start } of edges) this.first[start + 1]++
+    for (let n = 0; n < nodes.points.length; n++) this.first[n + 1] += this.first[n]
+    const sorted = [...edges].sort((a, b) => a.start - b.start || a.end - b.end)
+    this.starts = Int32Array.from(sorted, ({ start }) => start)
+    this.ends = Int32Array.from(sorted, ({ end }) => end)
+    this.lengths = Float64Array.from(sorted, ({ length }) => length)
+    this.ways = Float64Array.from(sorted.flatMap(({ way }) => way))
+    this.prices = Float64Array.from(sorted, ({ missing }) => priceSampled * missing)
+    this.open = Uint8Array.from(sorted, ({ open }) => (open ? 1 : 0))
+    this.blocked = new Uint8Array(sorted.length)
+  }
+
+  get edges(): number {
+    return this.lengths.length
+  }
+
+  /** Numbers of the last node: the pipe's end. */
+  get goal(): number {
+    return this.nodes.points.length - 1
+  }
+
+  isBlocked(edge: number): boolean {
+    return this.blocked[edge] === 1
+  }
+
+  /**
+   * Asks exactly about an edge that the field leaves open, once.
+   * @returns what its price rises by, mm; Infinity where it is blocked
+   */
+  settle(edge: number, work: Work): number {
+    if (!this.open[edge]) return this.blocked[edge] ? Infinity : 0
+    this.open[edge] = 0
+    const { points } = this.nodes
+    const lacks = this.lacks(points[this.starts[edge]], points[this.ends[edge]], work)
+    if (lacks > missingExactly) {
+      this.blocked[edge] = 1
+      return Infinity
+    }
+    const before = this.prices[edge]
+    this.prices[edge] = Math.max(before, priceExactly * lacks)
+    return this.prices[edge] - before
+  }
+
+  /** Makes the edges of a way dearer that could not be polished into a route. */
+  penalise(edges: readonly number[]): void {
+    for (const edge of edges) this.prices[edge] += priceSampled * pricePenalty
+  }
+
+  /** Greatest lack of room along a straight, to within half a step, mm; no further once more than is allowed. */
+  private lacks(a: Vec3, b: Vec3, work: Work): number {
+    const length = distance(a, b)
+    const step = this.radius / 6
+    let lacking = 0
+    for (let at = 0; at <= length && lacking <= missingExactly; ) {
+      if (work.ends(5)) return lacking
+      const margin = this.field.marginAt(mix(a, b, length > 0 ? at / length : 0), 4 * this.field.size)
+      lacking = Math.max(lacking, -margin)
+      at += Math.max(margin, step)
+    }
+    return lacking
+  }
+}
+
+interface Edge {
+  readonly start: number
+  readonly end: number
+  readonly length: number
+  readonly way: Vec3
+  /** Room missing along it by the field: mean, mm, times its length in 10 mm. */
+  readonly missing: number
+  readonly open: boolean
+}
+
+/**
+ * All straights between nodes that the field does not rule out. From the pipe's beginning one goes along its line only,
+ * to its end likewise.
+ * @param inOrder only onward along the corridor, where nodes have an order
+ */
+export function roadmapOf(problem: RouteProblem, field: Field, nodes: Nodes, inOrder: boolean, work: Work): Roadmap {
+  const edges: Edge[] = []
+  const { points, free, far, order } = nodes
+  const goal = points.length - 1
+  // Shorter ones leave no room for bends at both their ends.
+  const shortest = Math.max(1.4 * problem.radius, 0.3 * problem.bendRadius)
+  const tryEdge = (start: number, end: number, least: number, back: boolean) => {
+    const length = distance(points[start], points[end])
+    if (!(length >= least) || length < 1e-6) return
+    const seen = along(field, points[start], points[end], length)
+    if (!seen) return
+    const way = scale(sub(points[end], points[start]), 1 / length)
+    edges.push({ start, end, length, way, ...seen })
+    if (back) edges.push({ start: end, end: start, length, way: scale(way, -1), ...seen })
+  }
+  for (let n = 1; n < free; n++) tryEdge(0, n, 0, false)
+  for (let n = far; n < goal; n++) tryEdge(n, goal, 0, false)
+  for (let start = 1; start < far; start++) {
+    if (work.ends(20 + 3 * (far - start))) break
+    const asked = field.asked
+    for (let end = Math.max(free, start + 1); end < goal; end++) {
+      const bothFree = start >= free && end < far
+      if (inOrder && bothFree && (order[end] ?? 0) < (order[start] ?? 0) + 0.5) continue
+      tryEdge(start, end, shortest, bothFree && !inOrder)
+    }
+    work.ends(5 * (field.asked - asked))
+  }
+  return new Roadmap(nodes, edges, field, problem.radius)
+}
+
+function along(field: Field, a: Vec3, b: Vec3, length: number): Pick<Edge, 'missing' | 'open'> | null {
+  const steps = Math.max(1, Math.ceil(length / (0.8 * field.size)))
+  let [lacking, open] = [0, false]
+  for (let i = 0; i <= steps; i++) {
+    const margin = field.near(mix(a, b, i / steps))
+    if (margin < -missing - field.reach) return null
+    if (margin < field.reach) open = true
+    if (margin < 0) lacking -= margin
+  }
+  return { missing: ((lacking / (steps + 1)) * length) / 10, open }
+}

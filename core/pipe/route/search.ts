@@ -1,0 +1,215 @@
+import { along, cross, distance, dot, length, sub, type Vec3 } from '../../shape/vec.ts'
+import { type Draft, bendFits, bendSearch } from './bendSearch.ts'
+import { ballObstacle, nearsBall } from './balls.ts'
+import { corridor, medialPoints, roomyMargin } from './corridor.ts'
+import { type Field, type MarginAt, fieldOf } from './field.ts'
+import { fewerBends } from './fewerBends.ts'
+import { corridorNodes, spreadNodes } from './nodes.ts'
+import { bentAlong, type FoundRoute, type Judged, Pool, pointsAt } from './pool.ts'
+import { pointsAlong } from './likeness.ts'
+import type { Corners, RouteEnd, RouteProblem } from './problem.ts'
+import { type Roadmap, roadmapOf } from './roadmap.ts'
+import { scattered } from './scatter.ts'
+import type { Weights } from './weights.ts'
+import type { Work } from './work.ts'
+
+export interface SearchOptions {
+  /** Different routes wanted. */
+  readonly want: number
+  readonly weights: Weights
+  /** Fewer bends than this are proved to be impossible. */
+  readonly fewestBends: number
+  /** Corners to begin with, a present path for example. */
+  readonly starts: readonly Corners[]
+  readonly marginAt: MarginAt
+  /** Makes corners into a route that clears and can be bent; null where it does not get there. */
+  readonly polish: (problem: RouteProblem, corners: Corners) => Corners | null
+  /** The last word: what the ledger says; null where the route is refused. */
+  readonly judge: (corners: Corners) => Judged | null
+  readonly work: Work
+  /** Told whenever the cheapest route is a cheaper one, mm. */
+  readonly found: (cost: number) => void
+}
+
+/** Counted work, so that every machine gives up at the same point. */
+const mostRounds = 60
+const mostFailures = 60
+const retriesFree = 14
+const retriesWithBalls = 6
+const mostBalls = 6
+/** Once there are enough routes, so many rounds more for each that says nothing new in words. */
+const roundsForWords = 1
+const mostFits = 3
+const bendsOfFits = 6
+/** Where along an earlier route the next one is kept from it. */
+const ballShares = [0.5, 0.35, 0.65, 0.25, 0.75]
+
+/** A search for routes that keep out of virtual balls, which lie on earlier routes: what is left are other ways. */
+interface Task {
+  readonly balls: readonly Vec3[]
+  readonly failures: number
+}
+
+/**
+ * Looks for routes: those of no or one bend, along one corridor, over a roadmap of possible corners, and, while nothing is
+ * found, from scattered starts. It counts its work; nothing depends on a clock.
+ */
+export class RouteSearch {
+  /** Starts polished. */
+  tried = 0
+  readonly pool: Pool
+  private readonly problem: RouteProblem
+  private readonly options: SearchOptions
+  private readonly field: Field
+  private readonly work: Work
+  private readonly apart: number
+
+  constructor(problem: RouteProblem, options: SearchOptions) {
+    this.problem = problem
+    this.options = options
+    this.work = options.work
+    this.apart = 2 * problem.radius
+    this.pool = new Pool(this.apart)
+    this.field = fieldOf(problem, options.marginAt)
+  }
+
+  /** @returns the routes to offer, best first */
+  run(): FoundRoute[] {
+    for (const corners of [...fewCorners(this.problem), ...this.options.starts]) this.begin(corners)
+    const points = this.corridorPoints()
+    if (points.length > 0) for (const { corners } of this.fits(points)) this.begin(corners)
+    this.rounds(points)
+    if (this.pool.size === 0) this.scatter()
+    return this.pool.offered(this.options.want)
+  }
+
+  private corridorPoints(): Vec3[] {
+    const { problem, field, work } = this
+    const roomy = roomyMargin(problem)
+    const way = corridor(field, before(problem.from, problem), before(problem.to, problem), roomy, work)
+    return way ? medialPoints(field, way, 0.8 * roomy, work) : []
+  }
+
+  private fits(points: readonly Vec3[]): Draft[] {
+    const { problem, field, work, options } = this
+    const map = roadmapOf(problem, field, corridorNodes(problem, field, points), true, work)
+    return bendFits(problem, options.weights, map, bendsOfFits, work).slice(0, mostFits)
+  }
+
+  private begin(corners: Corners): void {
+    if (this.work.asks()) return
+    const polished = this.polish(this.problem, corners)
+    if (polished) this.keep(this.withFewer(this.problem, polished))
+  }
+
+  private polish(problem: RouteProblem, corners: Corners): Corners | null {
+    if (this.work.asks()) return null
+    this.tried++
+    return this.options.polish(problem, corners)
+  }
+
+  private withFewer(problem: RouteProblem, corners: Corners): Corners {
+    const { weights, fewestBends } = this.options
+    return fewerBends(problem, weights, corners, fewestBends, (fewer) => this.polish(problem, fewer))
+  }
+
+  /** Puts a route to the ledger and into the pool; the route where it is another way than all before. */
+  private keep(corners: Corners): FoundRoute | null {
+    const bent = bentAlong(this.problem, this.options.weights, corners)
+    const judged = bent && this.options.judge(corners)
+    if (!bent || !judged) return null
+    const points = pointsAlong(bent.pieces)
+    const fresh = this.pool.isFresh(points)
+    const route = { ...bent, judged, points }
+    const before = this.pool.best
+    this.pool.add(route)
+    if (this.pool.best < before) this.options.found(this.pool.best)
+    return fresh ? route : null
+  }
+
+  private rounds(points: readonly Vec3[]): void {
+    const { problem, field, work } = this
+    const map = roadmapOf(problem, field, spreadNodes(problem, field, points, work), false, work)
+    const queue: Task[] = [
+      { balls: [], failures: 0 },
+      ...this.pool.offered(Infinity).flatMap((route) => this.children(route, [])),
+    ]
+    let [failures, beyond] = [0, 0]
+    for (let round = 0; round < mostRounds && queue.length > 0 && !work.ended; round++) {
+      const { different, inWords } = this.pool.counts()
+      const { want } = this.options
+      if (inWords >= want || (different >= want && ++beyond > roundsForWords * (want - inWords))) break
+      const task = queue.shift() as Task
+      const outcome = this.round(map, task)
+      if (outcome === 'failed' && failures++ < mostFailures) {
+        const tries = task.failures + 1
+        if (tries <= (task.balls.length > 0 ? retriesWithBalls : retriesFree))
+          queue.unshift({ balls: task.balls, failures: tries })
+      } else if (typeof outcome === 'object') queue.push(...outcome)
+    }
+  }
+
+  /** One way over the roadmap, polished. @returns tasks that follow from it, or why there is no route. */
+  private round(map: Roadmap, { balls }: Task): Task[] | 'no way' | 'failed' {
+    const { problem, work, options, apart } = this
+    const banned = nearsBall(map, balls, 0.8 * apart)
+    const draft = bendSearch(problem, options.weights, map, banned, work)
+    if (!draft) return 'no way'
+    const walled = balls.length === 0 ? problem : withBalls(problem, balls, apart)
+    const polished = this.polish(walled, draft.corners)
+    if (!polished) {
+      map.penalise(draft.edges)
+      return 'failed'
+    }
+    const route = this.keep(this.freed(this.withFewer(walled, polished), balls.length > 0))
+    if (route) return this.children(route, balls)
+    return []
+  }
+
+  /** Once more without the balls, where the route stays another way than those before. */
+  private freed(corners: Corners, hadBalls: boolean): Corners {
+    if (!hadBalls) return corners
+    const { problem, options } = this
+    const free = this.polish(problem, corners)
+    const [bent, held] = [free, corners].map((each) => each && bentAlong(problem, options.weights, each))
+    if (!free || !bent || (held && held.cost < bent.cost)) return corners
+    return this.pool.isFresh(pointsAlong(bent.pieces)) ? free : corners
+  }
+
+  private children(route: FoundRoute, balls: readonly Vec3[]): Task[] {
+    if (balls.length >= mostBalls) return []
+    const { problem, apart } = this
+    const clear = apart + Math.max(problem.from.leastStraight, problem.to.leastStraight) + 0.5 * problem.bendRadius
+    return pointsAt(route, ballShares, clear).map((ball) => ({ balls: [...balls, ball], failures: 0 }))
+  }
+
+  private scatter(): void {
+    const { problem, field, work, options } = this
+    for (const corners of scattered(problem, options.weights, field, Math.max(2, options.fewestBends), work)) {
+      this.begin(corners)
+      if (this.pool.size >= options.want) return
+    }
+  }
+}
+
+const withBalls = (problem: RouteProblem, balls: readonly Vec3[], apart: number): RouteProblem => ({
+  ...problem,
+  obstacles: [...problem.obstacles, ...balls.map((ball) => ballObstacle(ball, apart, problem.radius))],
+})
+
+/** Where a first bend may be: the corridor begins there. */
+const before = ({ at, direction, leastStraight }: RouteEnd, { bendRadius }: RouteProblem): Vec3 =>
+  along(at, direction, leastStraight + 0.3 * bendRadius)
+
+/** Corners of the routes that need none to be chosen: the straight one, and one bend where the ports' lines meet. */
+function fewCorners({ from, to }: RouteProblem): Corners[] {
+  const way = sub(to.at, from.at)
+  const square = dot(cross(from.direction, to.direction), cross(from.direction, to.direction))
+  const inLine = length(cross(way, from.direction)) < 1e-3 * length(way) && dot(from.direction, to.direction) < 0
+  if (square < 1e-6) return inLine ? [[]] : []
+  const cosine = dot(from.direction, to.direction)
+  const onward = (dot(way, from.direction) - dot(way, to.direction) * cosine) / square
+  const back = (dot(way, from.direction) * cosine - dot(way, to.direction)) / square
+  const [a, b] = [along(from.at, from.direction, onward), along(to.at, to.direction, back)]
+  return onward > 0 && back > 0 && distance(a, b) < 1e-6 ? [[a]] : []
+}
