@@ -1,5 +1,6 @@
 import { printable } from '../core/bay/printable.ts'
 import type { Fault } from '../core/fault.ts'
+import { hasReasonWords } from './wording/reasonWords.ts'
 
 /**
  * Faults as sentences, for the command line and the window alike:
@@ -117,6 +118,7 @@ const leads: Record<string, Lead> = {
   'unknown-keep-out': 'no such keep-out',
   'unknown-bender': 'no such bender',
   'unknown-candidate': 'no such candidate',
+  'unknown-pipe': 'no such pipe',
   'no-candidate': 'nothing to check',
   'unknown-pair': 'no such row in the ledger',
   'unknown-stock': 'not in stock',
@@ -144,6 +146,9 @@ const leads: Record<string, Lead> = {
   'no-keep-out': 'nothing to keep away from: every place is as good',
   'centre-out-of-reach': 'the region for the centre is out of reach',
   'tilt-range': '',
+  // Bend tables
+  'bend-angle': '',
+  'no-leg': 'the bends before and after leave nothing of this straight',
   // Shapes
   'too-few-points': '',
   'repeated-point': 'a point comes twice',
@@ -224,5 +229,5 @@ const leads: Record<string, Lead> = {
   'usage-bad-value': '',
 }
 
-/** Whether a code has words of its own here. */
-export const hasWords = (code: string): boolean => Object.hasOwn(leads, code)
+/** Whether a code has words of its own, as a fault or as what is wrong with a pipe. */
+export const hasWords = (code: string): boolean => Object.hasOwn(leads, code) || hasReasonWords(code)

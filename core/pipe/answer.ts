@@ -93,6 +93,8 @@ export interface PipeBends {
   }[]
   /** The whole run as one table, elbows among the rows. */
   readonly table: readonly BendRow[]
+  /** Number of the point of each bend or elbow: points that turn nothing have no row. */
+  readonly corners: readonly number[]
   readonly straights: readonly number[]
   readonly arcs: readonly number[]
   readonly developed: number

@@ -8,7 +8,7 @@ import { bad, type Fault, good, type Outcome } from '../fault.ts'
 import { turnMatrix, type Vec3 } from '../shape/vec.ts'
 import { candidateOf } from '../verdict/ledger.ts'
 import type { BendsAnswer, BentTube, PipeBends, PipeReason } from './answer.ts'
-import { bendNotes, bendReasons, bendingOf, elbowReasons, tubeReasons } from './makeable.ts'
+import { bendNotes, bendReasons, bendingOf, elbowReasons } from './makeable.ts'
 import { type PutTogether, putTogether, sameLength, type Tube } from './tubes.ts'
 
 /**
@@ -76,11 +76,11 @@ function pipeBends(bay: Bay, pipe: Pipe, stubs: readonly Stub[]): PipeBends | nu
   const placed = made.ok ? { ...made.value, points } : null
   const bent = placed
     ? {
-        reasons: [...elbowReasons(pipe, placed, elbowAt), ...bendReasons(pipe, placed, bending)],
+        reasons: [...elbowReasons(placed, elbowAt), ...bendReasons(pipe, placed, bending)],
         notes: bendNotes(pipe, placed, bending),
       }
     : { reasons: made.ok ? [] : made.faults.map((fault) => shapeReason(fault, points)), notes: [] }
-  const reasons = [...tubeReasons(pipe, tube), ...bent.reasons]
+  const { reasons } = bent
   return {
     id: pipe.id,
     name: pipe.name,
@@ -109,16 +109,25 @@ function elbowsOf({ stock }: Bay, { elbows = [] }: Pipe): ReadonlyMap<number, St
   )
 }
 
-type Figures = Pick<PipeBends, 'tubes' | 'elbows' | 'table' | 'straights' | 'arcs' | 'developed' | 'cut'>
+type Figures = Pick<PipeBends, 'tubes' | 'elbows' | 'table' | 'corners' | 'straights' | 'arcs' | 'developed' | 'cut'>
 
 /** Corners that cannot be rounded leave no figures; a straight that is negative leaves none of the tubes. */
 function figuresOf(made: Outcome<PutTogether>): Figures {
-  if (!made.ok) return { tubes: [], elbows: [], table: [], straights: [], arcs: [], developed: 0, cut: 0 }
+  if (!made.ok) return { tubes: [], elbows: [], table: [], corners: [], straights: [], arcs: [], developed: 0, cut: 0 }
   const { run, elbows } = made.value
-  const { table, straights, arcs, developed } = run
+  const { table, corners, straights, arcs, developed } = run
   const overlaps = straights.some((straight) => straight < -sameLength)
   const tubes = overlaps ? [] : made.value.tubes.map(bentTube)
-  return { tubes, elbows, table, straights, arcs, developed, cut: tubes.reduce((sum, { cut }) => sum + cut, 0) }
+  return {
+    tubes,
+    elbows,
+    table,
+    corners,
+    straights,
+    arcs,
+    developed,
+    cut: tubes.reduce((sum, { cut }) => sum + cut, 0),
+  }
 }
 
 const bentTube = ({ table, straights, arcs, developed, cut, setAngles }: Tube): BentTube => ({

@@ -1,5 +1,5 @@
 import type { Bay, Pipe } from '../bay/schema.ts'
-import type { Bender, BenderTool, StockElbow, StockTube } from '../bay/workshopSchema.ts'
+import type { Bender, BenderTool, StockElbow } from '../bay/workshopSchema.ts'
 import { mix, type Vec3 } from '../shape/vec.ts'
 import type { PipeReason } from './answer.ts'
 import { type PutTogether, sameAngleDeg, sameLength, type Tube } from './tubes.ts'
@@ -71,12 +71,13 @@ export function bendReasons(pipe: Pipe, placed: Placed, { bender, tool }: Bendin
 }
 
 function negativeStraights(placed: Placed): PipeReason[] {
-  const { run } = placed
-  return run.straights.flatMap((straight, k) =>
-    straight < -sameLength
-      ? [{ code: 'negative-straight', point: run.corners[Math.max(0, k - 1)], at: middle(placed, k), got: straight }]
-      : [],
-  )
+  const { straights, corners } = placed.run
+  return straights.flatMap((straight, k): PipeReason[] => {
+    if (straight >= -sameLength) return []
+    const told = { point: corners[Math.max(0, k - 1)], at: middle(placed, k), got: straight }
+    const end = k === 0 ? 'from' : k === straights.length - 1 ? 'to' : null
+    return [{ code: 'negative-straight', ...told, ...(end && { end }) }]
+  })
 }
 
 function tooTight({ bendRadius, outsideDiameter }: Pipe, { points }: Placed, bends: readonly number[]): PipeReason[] {
@@ -160,35 +161,15 @@ export function bendNotes(pipe: Pipe, { tubes, points }: Placed, { bender, tool,
   ]
 }
 
-/** @returns 'elbow-differs' (diameter) and 'elbow-angle' (the corner turns more than the elbow does, by more than 0.01°) */
+/** @returns 'elbow-angle' where a corner turns more than its elbow does, by more than 0.01° */
 export function elbowReasons(
-  { outsideDiameter }: Pipe,
   { run, points }: Placed,
   elbowAt: (point: number) => StockElbow | undefined,
 ): PipeReason[] {
   return run.corners.flatMap((point, bend): PipeReason[] => {
     const elbow = elbowAt(point)
-    if (!elbow) return []
-    const told = { point, at: points[point], of: elbow.name }
     const angle = run.table[bend].angle ?? 0
-    return [
-      ...(same(elbow.outsideDiameter, outsideDiameter)
-        ? []
-        : [{ code: 'elbow-differs', ...told, expected: outsideDiameter, got: elbow.outsideDiameter }]),
-      ...(angle > elbow.angle + sameAngleDeg
-        ? [{ code: 'elbow-angle', ...told, expected: elbow.angle, got: angle }]
-        : []),
-    ]
+    if (!elbow || angle <= elbow.angle + sameAngleDeg) return []
+    return [{ code: 'elbow-angle', point, at: points[point], expected: elbow.angle, got: angle, of: elbow.name }]
   })
-}
-
-/** @returns 'tube-differs' (diameter) and 'wall-differs' where the tube in stock is not the pipe's */
-export function tubeReasons({ outsideDiameter, wall }: Pipe, tube: StockTube | null): PipeReason[] {
-  if (!tube) return []
-  const differs = (code: string, expected: number, got: number): PipeReason[] =>
-    same(expected, got) ? [] : [{ code, expected, got, of: tube.name }]
-  return [
-    ...differs('tube-differs', outsideDiameter, tube.outsideDiameter),
-    ...differs('wall-differs', wall, tube.wall),
-  ]
 }
