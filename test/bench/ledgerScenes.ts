@@ -63,11 +63,6 @@ function libraryPairs(bay: Bay, meshes: Parameters<typeof ledger>[2]): (() => nu
   const workshop = new Workshop()
   const keepOuts = must(keepOutSolids(bay, meshes, workshop))
   const { parts } = must(candidateParts(bay, bay.candidates[0], workshop))
-  const within = { min: [-600, -800, -200], max: [400, 800, 700] } as const
-  const geometryOf = (solid: Solid) => {
-    const { positions, triangles } = displayOf(solid, { within })
-    return libraryGeometry({ positions: Float64Array.from(positions), triangles: triangles.slice(), closed: true })
-  }
   const outs = keepOuts.map(({ solid }) => geometryOf(solid))
   const still = matrixOf({ turn: identity, at: [0, 0, 0] })
   return parts.flatMap((part) => {
@@ -76,4 +71,10 @@ function libraryPairs(bay: Bay, meshes: Parameters<typeof ledger>[2]): (() => nu
       (large) => () => (large.tree.closestPointToGeometry(small.geometry, still) as { distance: number }).distance,
     )
   })
+}
+
+/** A solid of the Tarnbeck bay as triangles; what has no end is cut off outside of everything. */
+export function geometryOf(solid: Solid): ReturnType<typeof libraryGeometry> {
+  const { positions, triangles } = displayOf(solid, { within: { min: [-600, -800, -200], max: [400, 800, 700] } })
+  return libraryGeometry({ positions: Float64Array.from(positions), triangles: triangles.slice(), closed: true })
 }

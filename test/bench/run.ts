@@ -1,5 +1,6 @@
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { cpus } from 'node:os'
+import { draggedPipeScene } from './draggedPipeScene.ts'
 import { ledgerScene } from './ledgerScenes.ts'
 import { largestRoomScenes } from './largestRoomScenes.ts'
 import { largestScenes } from './largestScenes.ts'
@@ -20,7 +21,7 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   small: () => [smallScene()],
   mesh: () => [226, 388].map((cells) => meshScene(cells, kernel)),
   meshes: () => meshPairScenes(kernel),
-  pipe: pipeScenes,
+  pipe: async () => [...pipeScenes(), await draggedPipeScene(root)],
   ledger: async () => [await ledgerScene(root)],
   largest: () => largestScenes(root),
   rooms: () => largestRoomScenes(),
