@@ -36,6 +36,8 @@ export interface PipeReason {
   readonly code: string
   readonly point?: number
   readonly end?: PipeEndName
+  /** In a joint: which of its two tubes, the port's or the pipe's. */
+  readonly on?: 'port' | 'pipe'
   /** Where in the bay, mm, for marking it in the drawing. */
   readonly at?: Vec3
   readonly expected?: string | number
