@@ -74,10 +74,10 @@ const keptPoints = 30
 
 /** Some of a way's points, evenly along it, each pushed to where there is more room. */
 export function medialPoints(field: Field, way: readonly Vec3[], roomy: number, work: Work): Vec3[] {
-  const step = Math.max(1, way.length / keptPoints)
+  const count = Math.min(keptPoints, way.length)
   const points: Vec3[] = []
-  for (let i = 0; i < way.length && !work.ended; i += step) {
-    const point = way[Math.floor(i)]
+  for (let i = 0; i < count && !work.ended; i++) {
+    const point = way[Math.floor((i * way.length) / count)]
     points.push(i === 0 ? point : pushed(field, point, roomy, work))
   }
   return points

@@ -93,10 +93,9 @@ export class Pool {
   }
 }
 
-/** Nothing that is near both is passed on different sides, and nothing is near one alone. */
-function sameSides({ judged: a }: FoundRoute, { judged: b }: FoundRoute): boolean {
-  return a.sides.size === b.sides.size && [...a.sides].every(([name, side]) => b.sides.get(name) === side)
-}
+/** Nothing that is near both is passed on different sides. */
+const sameSides = ({ judged: a }: FoundRoute, { judged: b }: FoundRoute): boolean =>
+  [...a.sides].every(([name, side]) => (b.sides.get(name) ?? side) === side)
 
 /** Points of a route at shares of its length, no nearer to either end than `clear` mm. */
 export function pointsAt({ points }: FoundRoute, shares: readonly number[], clear: number): Vec3[] {

@@ -61,7 +61,7 @@ export class RouteSearch {
   private readonly problem: RouteProblem
   private readonly options: SearchOptions
   private readonly field: Field
-  private readonly work: Work
+  readonly work: Work
   private readonly apart: number
 
   constructor(problem: RouteProblem, options: SearchOptions) {
