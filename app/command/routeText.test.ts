@@ -202,6 +202,14 @@ describe('routes for people', () => {
     `)
   })
 
+  test('where nothing stands there is no margin to tell', () => {
+    const alone: Route = { ...route, least: { margin: Infinity, keepOut: '' } }
+    expect(body(telling(whole({ ...one, routes: [alone] })))).toContain(
+      'margin   to nothing: nothing stands near any of it\n',
+    )
+    expect(JSON.stringify(routeJson(telling(whole({ ...one, routes: [alone] })), '', true))).toContain('"margin":null')
+  })
+
   test('a candidate that is not the first is to be named to the next command', () => {
     const second = { ...bay, candidates: [{ ...candidate, id: 'first' }, candidate] }
     const taken = { file: 'new.bay.json', pipes: [{ pipe: 'cold', route: 2 }], missing: false }

@@ -84,17 +84,26 @@ function foundText({ routes, stopped }: RouteAnswer): string {
 function routeFacts({ bay, candidate, units }: RouteTelling, route: Route): Fact[] {
   const { bends, bendRadius, length, cost, least, path } = route
   const turns = bends === 0 ? 'no bends' : `${counted(bends, 'bend')} of radius ${formatLength(bendRadius, units)}`
-  const at = least.at ? `, at ${placeText(least.at, units)}` : ''
-  const other = obstacleName(bay, candidate.id, least.keepOut)
   return [
     ['bends', `${turns}, ${formatLength(length, units)} long, cost ${formatLength(cost, units)}`],
-    ['margin', `${formatGap(least.margin, units, fineWithUnit(units))} at least, to ${other}${at}`],
+    ['margin', marginText(bay, candidate.id, least, units)],
     ['passes', passesText(bay, candidate.id, route, units)],
     [
       'corners',
       path.length === 0 ? 'none: straight from port to port' : path.map((p) => pointText(p, units)).join('\n'),
     ],
   ]
+}
+
+function marginText(
+  bay: Bay,
+  candidateId: string,
+  { margin, keepOut, at }: Route['least'],
+  units: PeopleUnits,
+): string {
+  if (margin === Infinity) return 'to nothing: nothing stands near any of it'
+  const where = at ? `, at ${placeText(at, units)}` : ''
+  return `${formatGap(margin, units, fineWithUnit(units))} at least, to ${obstacleName(bay, candidateId, keepOut)}${where}`
 }
 
 /** A corner as it stands in the bay file: X, Y, Z. */
