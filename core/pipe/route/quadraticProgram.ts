@@ -81,7 +81,7 @@ class InteriorPoint {
       // Straight for the solution first: how far that goes says how much the way has to keep to the middle.
       for (let i = 0; i < m; i++) this.wanted[i] = -slack[i] * multipliers[i]
       this.step()
-      const share = this.reach()
+      const share = Math.min(1, this.reach())
       let ahead = 0
       for (let i = 0; i < m; i++)
         ahead += (slack[i] + share * this.dSlack[i]) * (multipliers[i] + share * this.dMultipliers[i])
@@ -173,10 +173,10 @@ class InteriorPoint {
     }
   }
 
-  /** Share of the step, at most all of it, at which the first slack or multiplier comes to nothing. */
+  /** Share of the step at which the first slack or multiplier comes to nothing. */
   private reach(): number {
     const { slack, multipliers, dSlack, dMultipliers } = this
-    let share = 1
+    let share = Infinity
     for (let i = 0; i < slack.length; i++) {
       if (dSlack[i] < 0) share = Math.min(share, -slack[i] / dSlack[i])
       if (dMultipliers[i] < 0) share = Math.min(share, -multipliers[i] / dMultipliers[i])
