@@ -1,6 +1,8 @@
 import { printable } from '../../core/bay/printable.ts'
 import type { PipeReason } from '../../core/pipe/answer.ts'
-import { formatGap, formatLength, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
+import type { PeopleUnits } from '../../core/units/lengthText.ts'
+import { jointSentences } from './jointWords.ts'
+import { degrees, degreesUp, figuresIn, lack, percent, type Sentence } from './reasonFigures.ts'
 
 /**
  * Why a pipe cannot be made, and what is to be watched, as sentences for the command line and the window alike: where,
@@ -26,40 +28,8 @@ const plainText = ({ code, expected, got }: PipeReason): string =>
     .filter((text) => text !== false)
     .join('; ')
 
-/** Figures as people read them: hundredths of a millimetre or thousandths of an inch. */
-interface Figures {
-  /** As it stands in the bay. */
-  readonly size: (value: unknown) => string
-  /** Too little of something: never more than there is. */
-  readonly little: (value: unknown) => string
-  /** What is missing or too much: never less than there is. */
-  readonly much: (value: unknown) => string
-  /** A list of sizes. */
-  readonly sizes: (value: unknown) => string
-}
-
-function figuresIn(units: PeopleUnits): Figures {
-  const format = { decimals: units === 'mm' ? 2 : 3, passDust: true }
-  const size = (value: unknown) => formatLength(Number(value), units, format)
-  return {
-    size,
-    little: (value) => formatGap(Number(value), units, format),
-    much: (value) => formatUncertainty(Number(value), units, format),
-    sizes: (value) => String(value).split(', ').map(size).join(', '),
-  }
-}
-
-/** Hundredths of a degree; angles that are too large are rounded up. */
-const degrees = (value: unknown): string => `${Number(Number(value).toFixed(2))}°`
-const degreesUp = (value: unknown): string => `${Number((Math.ceil(Number(value) * 100 - 1e-6) / 100).toFixed(2))}°`
-const percent = (value: unknown): string => `${Math.ceil(Number(value) * 100 - 1e-6)} %`
-
-type Sentence = (reason: PipeReason, figures: Figures) => string
-
-/** What lacks of what is expected. */
-const lack = ({ expected, got }: PipeReason): number => Number(expected) - Number(got)
-
 const sentences: Record<string, Sentence> = {
+  ...jointSentences,
   // The centreline itself
   'repeated-point': () => 'it lies where the point before it lies; take one of them out',
   'turns-back': () => 'the pipe turns back on itself; a turn of 180° takes two corners',

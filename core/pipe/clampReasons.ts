@@ -20,8 +20,8 @@ const dust = 1e-6
 /**
  * The clamps of one joint: whether they close on their hose, have a place on it, and can be done up.
  * @param obstacles see `clampObstacles`; the clamp itself and its hose are left out here
- * @returns reasons 'clamp-too-small', 'clamp-too-large', 'clamp-band-wide', 'no-screwdriver-room'; notes 'no-clamp',
- *   'no-tool', 'tool-needs-off', 'tool-not-against'
+ * @returns reasons 'clamp-too-small', 'clamp-too-large', 'clamp-band-wide', 'clamp-bands-meet', 'no-screwdriver-room'; notes 'no-clamp',
+ *   'clamp-no-tool', 'tool-needs-off', 'tool-not-against'
  * A clamp closes on the tube's outside and twice the hose's wall (checks D3.11, derived): the hose is taken as not
  * squeezed, so that both ends of its range are held.
  */
@@ -107,7 +107,7 @@ function toolJudged(
   const told = { end, on, at, of: clamp.name }
   const roll = joint?.kind === 'coupler' ? joint.clamps?.[on]?.roll : undefined
   const room = clampRoom(place, obstacles, joined, roll)
-  if (!room) return { reach: null, reasons: [], notes: [{ code: 'no-tool', ...told }] }
+  if (!room) return { reach: null, reasons: [], notes: [{ code: 'clamp-no-tool', ...told }] }
   const { reach, closedBy, takenOff, within } = room
   const names = (list: readonly string[]) => list.slice(0, 3).join(', ')
   const reasons: PipeReason[] =
