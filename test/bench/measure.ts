@@ -14,6 +14,8 @@ export interface Row {
   /** Baseline's median over this way's median. */
   readonly ratio: number
   readonly hash: string
+  /** Sum of the answers. */
+  readonly sum: number
 }
 
 const median = (times: readonly number[]) => [...times].sort((a, b) => a - b)[times.length >> 1]
@@ -65,7 +67,7 @@ async function timesOf(scene: Scene, way: Way): Promise<number[]> {
 /** Every way of a scene: answered, compared, timed. */
 export async function measured(scene: Scene): Promise<Row[]> {
   const reference = await answersOf(scene, scene.ways[0])
-  const found: { way: Way; hash: string; firstMs: number; times: number[] }[] = []
+  const found: { way: Way; hash: string; sum: number; firstMs: number; times: number[] }[] = []
   for (const way of scene.ways) {
     const { answers, firstMs } = way === scene.ways[0] ? reference : await answersOf(scene, way)
     agree(scene, way, answers, reference.answers)
@@ -74,7 +76,8 @@ export async function measured(scene: Scene): Promise<Row[]> {
       .update(answers.map((x) => x.toFixed(6)).join())
       .digest('hex')
       .slice(0, 8)
-    found.push({ way, hash, firstMs, times: await timesOf(scene, way) })
+    const sum = answers.reduce((a, b) => a + b, 0)
+    found.push({ way, hash, sum, firstMs, times: await timesOf(scene, way) })
   }
   const marked = found.filter(({ way }) => way.baseline).sort((a, b) => median(a.times) - median(b.times))
   const base = marked[0] ?? found[0]
@@ -90,6 +93,7 @@ export async function measured(scene: Scene): Promise<Row[]> {
       runs: one.times.length,
       ratio: median(base.times) / median(one.times),
       hash: one.hash,
+      sum: one.sum,
     }),
   )
 }
@@ -102,13 +106,18 @@ export interface Reached {
 }
 
 export function reached({ name, aims = [] }: Scene, rows: readonly Row[]): Reached[] {
-  const timeOf = (way: string) => {
+  const rowOf = (way: string) => {
     const row = rows.find((one) => one.way === way)
     if (!row) throw new Error(`${name}: no way "${way}" to reach an aim`)
-    return row.medianMs
+    return row
   }
   return aims.map((aim) => {
-    const ms = timeOf(aim.way)
+    const { medianMs: ms, sum } = rowOf(aim.way)
+    if ('like' in aim) {
+      const above = sum / rowOf(aim.like).sum - 1
+      const words = `${aim.way}: ${(100 * above).toFixed(3)} % above ${aim.like}, at most ${100 * aim.above} % asked`
+      return { scene: name, aim: words, reached: above <= aim.above }
+    }
     if ('ms' in aim)
       return { scene: name, aim: `${aim.way}: ${ms.toPrecision(3)} ms, at most ${aim.ms} asked`, reached: ms <= aim.ms }
     const others = rows.filter((row) => row.way.startsWith(aim.than))

@@ -22,7 +22,11 @@ export interface Scene {
   readonly aims?: readonly Aim[]
 }
 
-/** A way is to be so many times as quick as every way whose name begins with `than`, or to take no longer than `ms`. */
+/**
+ * A way is to be so many times as quick as every way whose name begins with `than`, to take no longer than `ms`, or to answer
+ * no more than a share `above` the way `like`: costs.
+ */
 export type Aim =
   | { readonly way: string; readonly than: string; readonly times: number }
   | { readonly way: string; readonly ms: number }
+  | { readonly way: string; readonly like: string; readonly above: number }
