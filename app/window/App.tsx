@@ -8,6 +8,7 @@ import { Footer } from './stages/Footer.tsx'
 import { Header } from './stages/Header.tsx'
 import { EmptyPaper, ReadingPaper } from './stages/Waiting.tsx'
 import { type Here, HereContext, useHere, useWindow } from './state/context.ts'
+import { stageIn } from './state/pipes.ts'
 import { bayOf, freshness, isDirty } from './state/windowState.ts'
 import { Viewport } from './viewport/Viewport.tsx'
 import { words } from './words.ts'
@@ -23,7 +24,7 @@ export function App({ here }: { here: Here }) {
 /** The window as one sheet: stages along the top, the drawing in the middle, the ledger at the right. */
 function Sheet() {
   const here = useHere()
-  const stage = useWindow((state) => state.stage)
+  const stage = useWindow(stageIn)
   const loaded = useWindow((state) => bayOf(state) !== null)
   const state = useWindow((whole) => (whole.reading ? 'reading' : bayOf(whole) === null ? 'empty' : freshness(whole)))
   useEffect(() => listenForKeys(here), [here])

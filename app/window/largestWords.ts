@@ -99,7 +99,7 @@ export const largestWords = {
     conflict: 'What conflicts there',
     move: 'Move there',
     moved: 'Move to the best place',
-    pipes: 'Pipes keep their corners: look at their rows afterwards.',
+    pipes: 'Corners of pipes go along with their ports: look at their rows afterwards.',
     negative: (text: string) => `−${text}`,
   },
   moves: {

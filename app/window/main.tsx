@@ -13,6 +13,8 @@ import './style/drawing.css'
 import './style/ledger.css'
 import './style/callouts.css'
 import './style/largest.css'
+import './style/pipes.css'
+import './style/pipeDrawing.css'
 import './style/narrow.css'
 
 const store = createWindowStore({ theme: firstTheme() })

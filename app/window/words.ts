@@ -2,6 +2,7 @@ import type { Role } from '../../core/bay/schema.ts'
 import type { Verdict } from '../../core/verdict/answer.ts'
 import { helpWords } from './helpWords.ts'
 import { largestWords } from './largestWords.ts'
+import { pipeWords } from './pipeWords.ts'
 
 /** Every word that the window shows, in one place. Functions where a word has to agree with a number or a name. */
 const counted = (n: number, one: string, many = `${one}s`): string =>
@@ -41,6 +42,7 @@ export const words = {
     measure: 'Measure',
     core: 'Core',
     gaps: 'Gaps',
+    pipes: 'Pipes',
     keepOuts: (n: number, worst: string) => `${counted(n, 'keep-out')}, ±${worst}`,
     noKeepOuts: 'no keep-outs yet',
     litres: (litres: string) => `${litres} L`,
@@ -155,6 +157,9 @@ export const words = {
     tank: { left: 'Tank left', right: 'Tank right' },
     limits: 'Limits',
     pipe: (name: string) => `pipe ${name}`,
+    coupler: (pipe: string, end: 'from' | 'to') => `coupler of ${pipe}, ${end === 'from' ? 'start' : 'end'}`,
+    clamp: (pipe: string, end: 'from' | 'to', on: 'port' | 'pipe') =>
+      `clamp of ${pipe}, ${end === 'from' ? 'start' : 'end'}, on the ${on}`,
     pipeTitle: (name: string) => `Pipe ${name}`,
     list: 'Parts of the candidate',
     noTank: 'no tank on this side',
@@ -277,4 +282,5 @@ export const words = {
   },
   help: helpWords,
   largest: largestWords,
+  pipes: pipeWords,
 }

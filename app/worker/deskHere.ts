@@ -1,4 +1,3 @@
-import { ledger } from '../../core/verdict/ledger.ts'
 import type { Meeting } from '../../core/verdict/meeting.ts'
 import { LedgerMemory } from '../../core/verdict/memory.ts'
 import type { Clearance } from '../../core/clearance/answer.ts'
@@ -8,9 +7,24 @@ import { keepOutSolids } from '../../core/bay/keepOuts.ts'
 import { readBay } from '../../core/bay/read.ts'
 import type { Meshes } from '../../core/bay/part.ts'
 import { bad, good, type Outcome } from '../../core/fault.ts'
+import { bends } from '../../core/pipe/bends.ts'
+import { candidateOf, ledger } from '../../core/verdict/ledger.ts'
 import { type LoadedMesh, loadBayMeshes } from '../files/bayMeshes.ts'
 import { Draughtsman } from './drawing.ts'
-import type { Answer, Ask, BytesOf, Desk, Drawing, MeshNote, Opened, Progress, Told } from './protocol.ts'
+import type {
+  Answer,
+  Ask,
+  BendsReply,
+  BytesOf,
+  Desk,
+  Drawing,
+  DrawnSolid,
+  MeshNote,
+  Opened,
+  Progress,
+  Sketch,
+  Told,
+} from './protocol.ts'
 
 /** Nothing is said about work that is done before this, ms. */
 const quietFor = 200
@@ -72,9 +86,21 @@ export class DeskHere implements Desk {
     return this.draughtsman.draw(bay, candidate)
   }
 
+  async sketch({ bay, candidate, pipe }: Sketch): Promise<DrawnSolid | null> {
+    return this.draughtsman.sketch(bay, candidate, pipe)
+  }
+
+  async bends({ bay, candidate, ticket }: Ask): Promise<BendsReply> {
+    const begin = performance.now()
+    if (this.isOld(ticket)) return { kind: 'superseded' }
+    const meant = candidateOf(bay, candidate)
+    const answer = meant.ok ? bends(bay, meant.value.id, this.meshes, { workshop: this.memory.workshop }) : meant
+    return { kind: 'answered', bends: answer, milliseconds: performance.now() - begin }
+  }
+
   async ledger({ bay, candidate, ticket }: Ask, told: Told): Promise<Answer> {
     const begin = performance.now()
-    const superseded = () => this.newest !== null && Atomics.load(this.newest, 0) !== ticket
+    const superseded = () => this.isOld(ticket)
     if (superseded()) return { kind: 'superseded' }
     try {
       const answer = this.memory.watched(superseded, patient(told), () =>
@@ -85,6 +111,10 @@ export class DeskHere implements Desk {
       if (error instanceof Superseded) return { kind: 'superseded' }
       throw error
     }
+  }
+
+  private isOld(ticket: number): boolean {
+    return this.newest !== null && Atomics.load(this.newest, 0) !== ticket
   }
 }
 

@@ -55,6 +55,14 @@ export class Draughtsman {
     }
   }
 
+  /** A pipe of a bay that is only looked at; nothing of it is remembered. */
+  sketch(bay: Bay, candidateId: string, pipe: string): DrawnSolid | null {
+    const candidate = candidateOf(bay, candidateId)
+    const made = candidate.ok ? candidateParts(bay, candidate.value, this.workshop) : candidate
+    const part = made.ok ? made.value.parts.find(({ name }) => name === `pipe-${pipe}`) : undefined
+    return part ? drawn(named(part.name, 'part', part.solid), this.origin ?? [0, 0, 0], smallBounds) : null
+  }
+
   private partsOf(bay: Bay, candidateId: string | undefined): Outcome<Named[]> {
     // A bay without a candidate is a place to look at all the same.
     if (bay.candidates.length === 0) return good([])
@@ -117,12 +125,12 @@ function boundsOfAll(things: readonly Named[]): Bounds | null {
 const middleOf = (bounds: Bounds | null): Vec3 =>
   bounds ? ([0, 1, 2].map((k) => Math.round((bounds.min[k] + bounds.max[k]) / 2)) as unknown as Vec3) : [0, 0, 0]
 
-/** Buffers of a drawing that can be handed over instead of copied. */
-export function transferables(drawing: Drawing): ArrayBuffer[] {
-  const surfaces = drawing.solids.flatMap(({ surface, light }) => (light ? [surface, light] : [surface]))
+/** Buffers of drawn solids that can be handed over instead of copied. */
+export function transferables(solids: readonly DrawnSolid[]): ArrayBuffer[] {
+  const surfaces = solids.flatMap(({ surface, light }) => (light ? [surface, light] : [surface]))
   const arrays = [
     ...surfaces.flatMap(({ positions, normals, triangles }) => [positions, normals, triangles]),
-    ...drawing.solids.map(({ edges }) => edges),
+    ...solids.map(({ edges }) => edges),
   ]
   return [...new Set(arrays.map(({ buffer }) => buffer as ArrayBuffer))]
 }

@@ -2,6 +2,7 @@ import type { Meshes } from '../../core/bay/part.ts'
 import type { Bay } from '../../core/bay/schema.ts'
 import type { Outcome } from '../../core/fault.ts'
 import type { Bounds } from '../../core/shape/form.ts'
+import type { BendsAnswer } from '../../core/pipe/answer.ts'
 import type { Ledger } from '../../core/verdict/answer.ts'
 
 /** What the window asks of the worker. Calls are answered in the order in which they come; all values are plain data. */
@@ -15,6 +16,10 @@ export interface Desk {
   draw(ask: Ask): Promise<Drawing>
   /** The ledger of a candidate; 'superseded' when a newer ticket was given out meanwhile. */
   ledger(ask: Ask, told: Told): Promise<Answer>
+  /** How the candidate's pipes are bent and joined; 'superseded' as the ledger is. */
+  bends(ask: Ask): Promise<BendsReply>
+  /** One pipe of a candidate as a solid to look at, beside what `draw` hands out; null where it has none. */
+  sketch(ask: Sketch): Promise<DrawnSolid | null>
   /** Shared memory in which the window writes the newest ticket; without it nothing can be stopped half-way. */
   watch(newest: SharedArrayBuffer): Promise<void>
   /** The meshes of the bay that is open, copied on the way: a second worker searches with them. */
@@ -60,6 +65,17 @@ export interface Ask {
 export type Answer =
   | { readonly kind: 'superseded' }
   | { readonly kind: 'answered'; readonly ledger: Outcome<Ledger>; readonly milliseconds: number }
+
+export type BendsReply =
+  | { readonly kind: 'superseded' }
+  | { readonly kind: 'answered'; readonly bends: Outcome<BendsAnswer>; readonly milliseconds: number }
+
+/** A pipe as a bay has it that nobody has chosen yet: a route to look at. */
+export interface Sketch {
+  readonly bay: Bay
+  readonly candidate: string
+  readonly pipe: string
+}
 
 export interface Drawing {
   /** All coordinates of `solids` are relative to this point of the bay, mm: single precision stays fine far from 0. */

@@ -24,10 +24,15 @@ const offered: Desk = {
     rested()
     return answer
   },
+  bends: (ask) => desk.bends(ask),
+  sketch: async (ask) => {
+    const solid = await desk.sketch(ask)
+    return solid && transfer(solid, transferables([solid]))
+  },
   openMeshes: () => desk.openMeshes(),
   draw: async (ask: Ask) => {
     const drawing = await desk.draw(ask)
-    return transfer(drawing, transferables(drawing))
+    return transfer(drawing, transferables(drawing.solids))
   },
 }
 expose(offered)

@@ -8,14 +8,13 @@ import { BestPlace } from '../largest/BestPlace.tsx'
 import { LargestFaults } from '../largest/LargestFaults.tsx'
 import { litresText } from './litres.ts'
 import { Callout } from './Callouts.tsx'
-import { CornerList } from './CornerList.tsx'
 import { FigureGroups } from './FigureGroups.tsx'
 import { LimitSwitches } from './LimitSwitches.tsx'
 import { fieldText } from './quantity.ts'
-import { coreGroups, itemOfPart, itemsOf, limitGroups, pipeGroups, placeGroups, tankGroups } from './specs.ts'
+import { coreGroups, itemOfPart, itemsOf, limitGroups, placeGroups, tankGroups } from './specs.ts'
 import { StockButtons } from './StockButtons.tsx'
 
-/** Every number of the candidate, each at the part that it belongs to. */
+/** Every number of the candidate, each at the part that it belongs to; its pipes have a stage of their own. */
 export function CandidateCallouts() {
   const { room } = useHere()
   const candidate = useWindow(candidateIn)
@@ -85,9 +84,7 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
         ),
       }
     default:
-      return item.startsWith('tank-')
-        ? tankView(item, candidate, index, figure)
-        : pipeView(item, candidate, index, figure)
+      return tankView(item, candidate, index, figure)
   }
 }
 
@@ -98,23 +95,5 @@ function tankView(item: string, { tanks }: Candidate, index: number, figure: (mm
     title: words.part.tank[side],
     brief: tank ? figure(tank.length) : words.part.noTank,
     editor: tank && <FigureGroups groups={tankGroups(index, side, tank)} />,
-  }
-}
-
-function pipeView(item: string, { pipes = [] }: Candidate, index: number, figure: (mm: number) => string): ItemView {
-  const pipeIndex = pipes.findIndex(({ id }) => item === `pipe-${id}`)
-  const pipe = pipes[pipeIndex]
-  if (!pipe) return { title: item, brief: '', editor: null }
-  const title = words.part.pipeTitle(pipe.name)
-  return {
-    title,
-    brief: `⌀ ${figure(pipe.outsideDiameter)}`,
-    editor: (
-      <>
-        <p className="callout-note">{words.field.fromTo(pipe.from, pipe.to)}</p>
-        <FigureGroups groups={pipeGroups(index, pipeIndex, pipe)} />
-        <CornerList pipe={pipe} path={['candidates', index, 'pipes', pipeIndex, 'path']} of={title} />
-      </>
-    ),
   }
 }

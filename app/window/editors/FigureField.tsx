@@ -19,6 +19,8 @@ export interface FigureSpec {
   readonly otherwise?: number
   /** May be empty, and nothing holds instead. */
   readonly optional?: boolean
+  /** Shown in an optional field that is empty. */
+  readonly emptyText?: string
   /** What is edited, for the name of the step: 'Core'. */
   readonly of: string
 }
@@ -104,7 +106,7 @@ export function FigureField({ spec, compact }: { spec: FigureSpec; compact?: boo
           inputMode="text"
           autoComplete="off"
           spellCheck={false}
-          placeholder={spec.otherwise === undefined ? '' : fieldText(spec.otherwise, spec.quantity, units)}
+          placeholder={spec.otherwise === undefined ? spec.emptyText : fieldText(spec.otherwise, spec.quantity, units)}
           data-draft={draft !== null && draft !== shown ? true : undefined}
           onKeyDown={onKeyDown}
           onFocus={(event) => {

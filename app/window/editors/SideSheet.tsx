@@ -1,4 +1,5 @@
 import { LargestPanel } from '../largest/LargestPanel.tsx'
+import { PipesPanel } from '../pipes/PipesPanel.tsx'
 import { useWindow } from '../state/context.ts'
 import { candidateIn, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -10,14 +11,16 @@ export function SideSheet({ stage }: { stage: Exclude<Stage, 'gaps'> }) {
   const candidate = useWindow(candidateIn)
   const measure = stage === 'measure'
   return (
-    <div className="side-sheet">
+    <div className={`side-sheet side-sheet-${stage}`}>
       <header className="side-head">
         <h2>{measure ? words.keepOut.list : (candidate?.name ?? words.candidates.group)}</h2>
         <span>{measure ? words.keepOut.listNote : ''}</span>
       </header>
-      {!measure && candidate?.note && <p className="side-note">{candidate.note}</p>}
-      {!measure && <LargestPanel />}
-      {measure ? <KeepOutCallouts /> : <CandidateCallouts />}
+      {stage === 'core' && candidate?.note && <p className="side-note">{candidate.note}</p>}
+      {stage === 'core' && <LargestPanel />}
+      {measure && <KeepOutCallouts />}
+      {stage === 'core' && <CandidateCallouts />}
+      {stage === 'pipes' && <PipesPanel />}
     </div>
   )
 }

@@ -1,20 +1,16 @@
-import type { Bay, Pipe } from '../../../core/bay/schema.ts'
+import { distance, mix, type Vec3 } from '../../../core/shape/vec.ts'
 
-type Point = [number, number, number]
+/** Nearer than this a whole millimetre might be the neighbour itself, mm. */
+const near = 4
 
 /**
- * Where a new corner starts: half-way between its neighbours, whole millimetres. At the ends of the path the neighbour
- * is the bay's port where the pipe has one there, otherwise the corner beside is carried a little further.
+ * Where a new corner starts: half-way between its neighbours, in whole millimetres where these are not too near.
+ * @param points ends and corners of the pipe, bay frame, mm
+ * @param index the place that it gets among the corners
  */
-export function newCorner(bay: Bay, pipe: Pipe, index: number): Point {
-  const before = pipe.path[index - 1] ?? portAt(bay, pipe.from)
-  const after = pipe.path[index] ?? portAt(bay, pipe.to)
-  if (before && after) return rounded(before.map((x, k) => (x + after[k]) / 2) as Point)
-  const beside = before ?? after ?? [0, 0, 0]
-  const further = before ? pipe.path[index - 2] : pipe.path[index + 1]
-  const way = further ? beside.map((x, k) => (x - further[k]) / 2) : [2 * pipe.bendRadius, 0, 0]
-  return rounded(beside.map((x, k) => x + way[k]) as Point)
+export function newCorner(points: readonly Vec3[], index: number): [number, number, number] {
+  const [before, after] = [points[index], points[index + 1]]
+  const middle = mix(before, after, 0.5)
+  const [x, y, z] = distance(before, after) < near ? middle : middle.map((mm) => Math.round(mm) + 0)
+  return [x, y, z]
 }
-
-const portAt = (bay: Bay, name: string): Point | undefined => bay.ports?.find(({ id }) => id === name)?.at
-const rounded = (point: Point): Point => point.map((x) => Math.round(x) + 0) as Point

@@ -1,5 +1,5 @@
-import type { Bay, Candidate, Limits, Pipe, Tank, TankPort } from '../../../core/bay/schema.ts'
-import { askedBy, defaultPipeClearance } from '../../../core/bay/defaults.ts'
+import type { Bay, Candidate, Limits, Tank, TankPort } from '../../../core/bay/schema.ts'
+import { askedBy } from '../../../core/bay/defaults.ts'
 import type { FieldPath } from '../state/edit.ts'
 import { words } from '../words.ts'
 import type { FigureSpec } from './FigureField.tsx'
@@ -84,21 +84,6 @@ function portGroup(of: string, base: FieldPath, { id, face, direction }: TankPor
   }
 }
 
-export function pipeGroups(index: number, pipeIndex: number, pipe: Pipe): FigureGroup[] {
-  const { length } = figures(part.pipeTitle(pipe.name), ['candidates', index, 'pipes', pipeIndex])
-  return [
-    {
-      figures: [
-        length(field.outsideDiameter, ['outsideDiameter']),
-        length(field.wall, ['wall']),
-        length(field.bendRadius, ['bendRadius']),
-        length(field.clearance, ['clearance'], { otherwise: defaultPipeClearance }),
-        length(field.tolerance, ['tolerance'], { otherwise: 0 }),
-      ],
-    },
-  ]
-}
-
 export function limitGroups(index: number, limits: Limits | undefined): FigureGroup[] {
   const base: FieldPath = ['candidates', index, 'limits']
   const { length, angle } = figures(part.limits, base)
@@ -158,7 +143,6 @@ export function itemsOf(candidate: Candidate): string[] {
     'core',
     ...(candidate.tanks?.left ? ['tank-left'] : []),
     ...(candidate.tanks?.right ? ['tank-right'] : []),
-    ...(candidate.pipes ?? []).map(({ id }) => `pipe-${id}`),
     'limits',
   ]
 }

@@ -130,7 +130,7 @@ export function verdictText({ answer, margin }: PlaceAnswer, length: (mm: number
   return answer === 'none clears' ? best.noneClears(most) : best.noneFound(least, most)
 }
 
-/** One step; pipes keep their corners, as when the place is typed. */
+/** One step; corners of pipes follow their ports, as when the place is typed. */
 function moveThere(store: WindowStore, index: number, { at, turn }: PlaceAnswer): void {
   doEdit(store, {
     name: 'best-place',

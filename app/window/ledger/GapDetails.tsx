@@ -2,6 +2,7 @@ import { useState } from 'react'
 import { Button } from 'react-aria-components/Button'
 import type { Vec3 } from '../../../core/shape/vec.ts'
 import { useHere, useWindow } from '../state/context.ts'
+import { openPart } from '../state/openPart.ts'
 import { bayOf, candidateIn, selectedPair } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { ClearingMoves } from './ClearingMoves.tsx'
@@ -82,10 +83,7 @@ function EditLinks({
   const id = keepOut && keepOutIdOf(bay, keepOut)
   return (
     <>
-      <Button
-        className="small"
-        onPress={() => room.store.setState({ stage: 'core', openItem: { side: 'part', key: part } })}
-      >
+      <Button className="small" onPress={() => openPart(room.store, part)}>
         {words.details.editPart(names.part)}
       </Button>
       {id && (

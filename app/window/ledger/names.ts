@@ -1,11 +1,26 @@
-import type { Bay, Candidate } from '../../../core/bay/schema.ts'
+import type { Bay, Candidate, Pipe } from '../../../core/bay/schema.ts'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
 import { words } from '../words.ts'
 
-/** A part as people call it: its pipe's name, or 'tank right', 'stub right cold'. */
+/** The pipe that a part belongs to: itself, a coupler or a clamp at one of its ends; null for all else. */
+export function pipeOfPart(candidate: Candidate | null, part: string): Pipe | null {
+  const owners = (candidate?.pipes ?? []).filter(
+    ({ id }) =>
+      part === `pipe-${id}` ||
+      part === `coupler-${id}-from` ||
+      part === `coupler-${id}-to` ||
+      /^-(from|to)-(port|pipe)$/.test(part.replace(`clamp-${id}`, '')),
+  )
+  return owners[0] ?? null
+}
+
+/** A part as people call it: its pipe's name, or 'coupler of pipe Hot side, start', 'tank right', 'stub right cold'. */
 export function partName(candidate: Candidate | null, part: string): string {
-  const pipe = candidate?.pipes?.find(({ id }) => part === `pipe-${id}`)
-  if (pipe) return words.part.pipe(pipe.name)
+  const pipe = pipeOfPart(candidate, part)
+  const [, kind, end] = /^(pipe|coupler|clamp)-.*?(?:-(from|to)(?:-(?:port|pipe))?)?$/.exec(part) ?? []
+  if (pipe && part === `pipe-${pipe.id}`) return words.part.pipe(pipe.name)
+  if (pipe && kind === 'coupler') return words.part.coupler(pipe.name, end === 'from' ? 'from' : 'to')
+  if (pipe) return words.part.clamp(pipe.name, end === 'from' ? 'from' : 'to', part.endsWith('-port') ? 'port' : 'pipe')
   return part.replaceAll('-', ' ')
 }
 

@@ -7,6 +7,7 @@ import { askedGlance } from '../ledger/figures.ts'
 import { countOf, Mark, verdicts } from '../ledger/VerdictCounts.tsx'
 import { shareText } from '../largest/figures.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
+import { bendsOf, bendsStanding, pipesIn, shownBends, stageIn } from '../state/pipes.ts'
 import { freshResult } from '../state/searches.ts'
 import { bayOf, candidateIn, freshness, shownLedger, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -15,27 +16,31 @@ const stages: readonly { readonly id: Stage; readonly Answer: () => ReactNode }[
   { id: 'measure', Answer: MeasureAnswer },
   { id: 'core', Answer: CoreAnswer },
   { id: 'gaps', Answer: GapsAnswer },
+  { id: 'pipes', Answer: PipesAnswer },
 ]
 
 /** The path of the job along the top edge: each stage with its present answer. Stages with nothing behind them are not here. */
 export function StageBar() {
   const { room } = useHere()
-  const stage = useWindow((state) => state.stage)
+  const stage = useWindow(stageIn)
+  const hasPipes = useWindow((state) => pipesIn(state).length > 0)
   return (
     <nav className="stages" aria-label={words.stage.list}>
-      {stages.map(({ id, Answer }) => (
-        <Button
-          key={id}
-          className={`stage ${stage === id ? 'stage-now' : ''}`}
-          aria-current={stage === id ? 'step' : undefined}
-          onPress={() => room.store.setState({ stage: id })}
-        >
-          <span className="stage-name">{words.stage[id]}</span>
-          <span className="stage-answer">
-            <Answer />
-          </span>
-        </Button>
-      ))}
+      {stages
+        .filter(({ id }) => id !== 'pipes' || hasPipes)
+        .map(({ id, Answer }) => (
+          <Button
+            key={id}
+            className={`stage ${stage === id ? 'stage-now' : ''}`}
+            aria-current={stage === id ? 'step' : undefined}
+            onPress={() => room.store.setState({ stage: id })}
+          >
+            <span className="stage-name">{words.stage[id]}</span>
+            <span className="stage-answer">
+              <Answer />
+            </span>
+          </Button>
+        ))}
     </nav>
   )
 }
@@ -69,6 +74,33 @@ function GapsAnswer() {
     return <span className="verdict-unproved">{words.ledger.outOfDate}</span>
   if (!kept) return fresh === 'updating' ? words.stage.waiting : words.stage.noAnswer
   return <Worst pairs={kept.ledger.pairs} />
+}
+
+/** Every pipe that cannot be made yet, or that all can. */
+function PipesAnswer() {
+  const pipes = useWindow(pipesIn)
+  const answer = useWindow(shownBends)
+  const standing = useWindow(bendsStanding)
+  const text = words.pipes.stage
+  if (standing === 'stopped') return <span className="verdict-unproved">{words.ledger.outOfDate}</span>
+  if (!answer) return standing === 'updating' ? words.stage.waiting : text.faulty
+  const open = pipes.flatMap((pipe) => {
+    if (answer.unrouted.includes(pipe.id)) return [{ pipe, verdict: 'unproved', said: text.unrouted(pipe.name) }]
+    const reasons = bendsOf(answer, pipe)?.reasons.length ?? 0
+    return reasons > 0 ? [{ pipe, verdict: 'short', said: text.reasons(pipe.name, reasons) }] : []
+  })
+  if (open.length === 0)
+    return (
+      <span className="verdict-clears">
+        <Mark verdict="clears" /> {text.makeable(pipes.length)}
+      </span>
+    )
+  return open.map(({ pipe, verdict, said }, i) => (
+    <span key={pipe.id} className={`verdict-${verdict}`}>
+      {i > 0 && ', '}
+      <span aria-hidden="true">{words.pipes.mark[verdict === 'short' ? 'bad' : 'open'].mark}</span> {said}
+    </span>
+  ))
 }
 
 /** The verdicts that matter: all that do not clear, or that all do. */

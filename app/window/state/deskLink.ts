@@ -3,12 +3,13 @@ import type { Meshes } from '../../../core/bay/part.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import { bad, type Fault, FaultError, type Outcome } from '../../../core/fault.ts'
 import type { Host } from '../../host.ts'
-import type { Answer, Desk, Drawing, Opened, Progress } from '../../worker/protocol.ts'
+import type { Answer, BendsReply, Desk, DrawnSolid, Drawing, Opened, Progress, Sketch } from '../../worker/protocol.ts'
 
 /** What the link tells of its work. Never called for a bay that a newer one has replaced. */
 export interface DeskListener {
   drawn(drawing: Drawing): void
   answered(bay: Bay, candidate: string | null, answer: Exclude<Answer, { kind: 'superseded' }>): void
+  bent(bay: Bay, candidate: string | null, reply: Exclude<BendsReply, { kind: 'superseded' }>): void
   computing(progress: Progress | null): void
   /** All asked for is answered, or given up. */
   rested(): void
@@ -72,7 +73,12 @@ export class DeskLink {
     return (await this.running().openMeshes()) as Meshes
   }
 
-  /** Asks for drawing and ledger of a bay; answers come to the listener. */
+  /** A pipe as it would be, to look at; null where it has no solid. */
+  async sketch(wanted: Sketch): Promise<DrawnSolid | null> {
+    return (await this.running().sketch(wanted)) as DrawnSolid | null
+  }
+
+  /** Asks for drawing, ledger and bends of a bay; answers come to the listener. */
   ask(wanted: Wanted): void {
     this.waiting = wanted
     this.ticket++
@@ -123,13 +129,20 @@ export class DeskLink {
     return this.desk
   }
 
+  private async bend(desk: Remote<Desk>, { bay, candidate }: Wanted, ticket: number, life: number): Promise<void> {
+    const reply = (await desk.bends({ bay, candidate: candidate ?? undefined, ticket })) as BendsReply
+    if (life === this.life && ticket === this.ticket && reply.kind === 'answered')
+      this.listener.bent(bay, candidate, reply)
+  }
+
   private async work(): Promise<void> {
     this.busy = true
     const desk = this.running()
     const life = this.life
     try {
       while (this.waiting && life === this.life) {
-        const { bay, candidate } = this.waiting
+        const wanted = this.waiting
+        const { bay, candidate } = wanted
         const ticket = this.ticket
         this.waiting = null
         this.listener.computing(null)
@@ -149,7 +162,10 @@ export class DeskLink {
         this.listener.drawn(drawn)
         const answered = await answer
         if (life !== this.life) return
-        if (ticket === this.ticket && answered?.kind === 'answered') this.listener.answered(bay, candidate, answered)
+        if (ticket !== this.ticket || answered?.kind !== 'answered') continue
+        this.listener.answered(bay, candidate, answered)
+        // After the ledger and not with it: a gap is never waited for longer because of a bend table.
+        if (hasPipes(wanted)) await this.bend(desk, wanted, ticket, life)
       }
     } catch (error) {
       if (life !== this.life) return
@@ -163,6 +179,9 @@ export class DeskLink {
     }
   }
 }
+
+const hasPipes = ({ bay, candidate }: Wanted): boolean =>
+  bay.candidates.some(({ id, pipes }) => id === candidate && pipes !== undefined && pipes.length > 0)
 
 /** Errors lose everything but their message on the way through a port, so faults go as values. */
 async function bytesBeside(host: Host, token: string, file: string): Promise<Outcome<Uint8Array>> {

@@ -3,14 +3,16 @@ import { checkBay } from '../../../core/bay/read.ts'
 import type { Bay, Candidate } from '../../../core/bay/schema.ts'
 import type { Fault, Outcome } from '../../../core/fault.ts'
 import { good } from '../../../core/fault.ts'
+import type { BendsAnswer } from '../../../core/pipe/answer.ts'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import type { Ledger, LedgerPair } from '../../../core/verdict/answer.ts'
 import type { OpenedBay } from '../../host.ts'
 import type { MeshNote, Opened, Progress } from '../../worker/protocol.ts'
 import type { Edit } from './edit.ts'
+import { followed } from './follow.ts'
 import { did, type History, historyOf, redone, undone } from './history.ts'
 
-export type Stage = 'measure' | 'core' | 'gaps'
+export type Stage = 'measure' | 'core' | 'gaps' | 'pipes'
 export type ViewName = 'space' | 'front' | 'side' | 'plan'
 export type Theme = 'light' | 'dark'
 
@@ -22,6 +24,13 @@ export interface KeptLedger {
   readonly ledger: Ledger
   readonly bay: Bay
   readonly milliseconds: number
+}
+
+/** How the pipes are bent and joined, or why that cannot be told, and of which bay it is. */
+export interface KeptBends {
+  readonly bay: Bay
+  readonly candidate: string | null
+  readonly outcome: Outcome<BendsAnswer>
 }
 
 export interface Troubles {
@@ -61,6 +70,7 @@ export interface WindowState {
   readonly kept: KeptLedger | null
   /** Why there was no ledger of a bay. */
   readonly troubles: Troubles | null
+  readonly bends: KeptBends | null
   readonly computing: { readonly progress: Progress | null } | null
   /** The user stopped the computing; it starts again with the next edit or on request. */
   readonly stopped: boolean
@@ -70,6 +80,12 @@ export interface WindowState {
   /** What is lit up in the drawing for as long as it is pointed at: `keepOut beam`, `part core`. */
   readonly lit: readonly string[]
   readonly stage: Stage
+  /** The pipe that is looked at in the Pipes stage; null: the first. */
+  readonly pipe: string | null
+  /** The reason that is pointed at, by its place among its pipe's reasons and notes. */
+  readonly reason: number | null
+  /** The corner that is pointed at, in the list or in the drawing. */
+  readonly corner: number | null
   readonly openItem: OpenItem | null
   readonly view: ViewName
   readonly ghosted: boolean
@@ -92,12 +108,16 @@ export const emptyState: WindowState = {
   candidate: null,
   kept: null,
   troubles: null,
+  bends: null,
   computing: null,
   stopped: false,
   selected: null,
   chosen: 0,
   lit: [],
   stage: 'gaps',
+  pipe: null,
+  reason: null,
+  corner: null,
   openItem: null,
   view: 'space',
   ghosted: false,
@@ -122,9 +142,13 @@ export function bayOpened(state: WindowState, file: BayFile, opened: Opened): Pa
     candidate: bay.candidates[0]?.id ?? null,
     kept: null,
     troubles: null,
+    bends: null,
     stopped: false,
     selected: null,
     lit: [],
+    pipe: null,
+    reason: null,
+    corner: null,
     openItem: null,
     units: bay.units,
     view: state.view,
@@ -138,7 +162,7 @@ export function bayOpened(state: WindowState, file: BayFile, opened: Opened): Pa
 export function doEdit(store: WindowStore, edit: Edit): Outcome<null> {
   const { history } = store.getState()
   if (!history) return good(null)
-  const edited = edit.apply(history.present)
+  const edited = followed(history.present, edit.apply(history.present))
   if (edited === history.present) return good(null)
   const checked = checkBay(edited)
   if (!checked.ok) return checked
@@ -147,6 +171,12 @@ export function doEdit(store: WindowStore, edit: Edit): Outcome<null> {
   changeHistory(store, did(history, edited, edit.label, merge))
   return good(null)
 }
+
+/**
+ * Takes back all that was done since `history`, without a trace: a drag that was given up.
+ * @param history of the same bay, from before
+ */
+export const takeBack = (store: WindowStore, history: History): void => changeHistory(store, history)
 
 export const undo = (store: WindowStore): void => stepTo(store, undone)
 export const redo = (store: WindowStore): void => stepTo(store, redone)

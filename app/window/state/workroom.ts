@@ -3,7 +3,7 @@ import type { Bay } from '../../../core/bay/schema.ts'
 import type { Fault } from '../../../core/fault.ts'
 import type { Host, OpenedBay } from '../../host.ts'
 import { faultTexts } from '../../wording.ts'
-import type { Opened } from '../../worker/protocol.ts'
+import type { Opened, Sketch } from '../../worker/protocol.ts'
 import { words } from '../words.ts'
 import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
 import { SearchRoom } from './searchRoom.ts'
@@ -20,6 +20,7 @@ export class Workroom {
   readonly host: Host
   readonly searches: SearchRoom
   private readonly link: DeskLink
+  private ghosts = 0
 
   constructor(store: WindowStore, host: Host, startWorker: () => Worker, startSearcher: () => Worker) {
     this.store = store
@@ -87,6 +88,13 @@ export class Workroom {
     this.link.end()
   }
 
+  /** Lays a pipe as it might be over the drawing, or takes it off; the newest wish counts. */
+  async ghost(wanted: Sketch | null): Promise<void> {
+    const own = ++this.ghosts
+    const ghost = wanted && (await this.link.sketch(wanted))
+    if (own === this.ghosts && ghost !== this.scene.getState().ghost) this.scene.setState({ ghost })
+  }
+
   computeAgain(): void {
     this.store.setState({ stopped: false, troubles: null })
     this.ask()
@@ -119,7 +127,14 @@ export class Workroom {
   }
 
   private show(file: Pick<OpenedBay, 'token' | 'name' | 'writable'>, opened: Opened): void {
-    this.scene.setState((scene) => ({ ...scene, keepOuts: [], parts: [], bounds: null, opened: scene.opened + 1 }))
+    this.scene.setState((scene) => ({
+      ...scene,
+      keepOuts: [],
+      parts: [],
+      bounds: null,
+      ghost: null,
+      opened: scene.opened + 1,
+    }))
     this.searches.renew()
     this.store.setState((state) => bayOpened(state, file, opened))
   }
@@ -153,6 +168,7 @@ export class Workroom {
             ? { kept: { ledger: ledger.value, bay, milliseconds }, troubles: null }
             : { troubles: { bay, candidate, faults: ledger.faults } },
         ),
+      bent: (bay, candidate, { bends }) => this.store.setState({ bends: { bay, candidate, outcome: bends } }),
       computing: (progress) => this.store.setState({ computing: { progress } }),
       rested: () => this.store.setState({ computing: null }),
       broke: (said) => {

@@ -9,7 +9,7 @@ import { onScreen, type Rig } from './camera.ts'
 /** A hairline from the open item beside the drawing to what it is in the drawing. */
 export function Leader({ rig }: { rig: Rig }) {
   const { room, eye } = useHere()
-  const item = useWindow((state) => (state.stage === 'gaps' ? null : state.openItem))
+  const item = useWindow((state) => (state.stage === 'measure' || state.stage === 'core' ? state.openItem : null))
   const frame = useStore(eye.store, (state) => state.frame)
   const keepOuts = useStore(room.scene, (scene) => scene.keepOuts)
   const parts = useStore(room.scene, (scene) => scene.parts)

@@ -2,6 +2,7 @@ import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
 import { keepOutIdOf } from '../ledger/names.ts'
 import { CandidateTabs } from '../stages/CandidateTabs.tsx'
 import { useHere, useWindow } from '../state/context.ts'
+import { openPart } from '../state/openPart.ts'
 import { bayOf, selectedPair, type ViewName } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { flownTo, orbited, panned } from './camera.ts'
@@ -9,6 +10,7 @@ import { Easel } from './easel.ts'
 import type { Eye } from './eye.ts'
 import { insetsOf } from './insets.ts'
 import { Overlay } from './Overlay.tsx'
+import { PipeLayer } from './PipeLayer.tsx'
 import { steer } from './pointer.ts'
 import { SmallDrawings } from './SmallDrawings.tsx'
 import { ViewTools } from './ViewTools.tsx'
@@ -70,7 +72,7 @@ export function Viewport() {
       const state = room.store.getState()
       const solid = easel?.picture.pick(eye.rig(state.view), eye.store.getState().frame, x, y)
       if (!solid) return
-      if (solid.side === 'part') room.store.setState({ stage: 'core', openItem: { side: 'part', key: solid.key } })
+      if (solid.side === 'part') openPart(room.store, solid.key)
       const id = keepOutIdOf(bayOf(state), solid.key)
       if (solid.side === 'keepOut' && id)
         room.store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: id } })
@@ -103,6 +105,7 @@ export function Viewport() {
         </p>
       )}
       {loaded && <Overlay />}
+      {loaded && <PipeLayer />}
       <div ref={bar} className="drawing-bar">
         {loaded && <CandidateTabs />}
         {loaded && <ViewTools />}

@@ -1,7 +1,8 @@
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
-import { keepOutIdOf } from '../ledger/names.ts'
-import { bayOf, selectedPair, shownLedger, type WindowState } from '../state/windowState.ts'
+import { keepOutIdOf, pipeOfPart } from '../ledger/names.ts'
+import { pipeIn, stageIn } from '../state/pipes.ts'
+import { bayOf, candidateIn, selectedPair, shownLedger, type WindowState } from '../state/windowState.ts'
 import type { Hatch } from './hatch.ts'
 import type { Emphasis } from './materials.ts'
 import type { Dress } from './picture.ts'
@@ -10,10 +11,15 @@ import type { Dress } from './picture.ts'
 export function dressOf(state: WindowState): Dress {
   const bay = bayOf(state)
   const wanted = standingOut(state)
+  const ownPipe = wanted.size === 0 ? lookedAt(state) : null
+  const candidate = candidateIn(state)
+  const isOwn = ({ side, key }: DrawnSolid) =>
+    ownPipe !== null && side === 'part' && pipeOfPart(candidate, key)?.id === ownPipe
   return {
     look: (solid) => ({
       hatch: hatchOf(solid, bay),
-      emphasis: emphasisOf(solid, wanted, state.ghosted),
+      // A pipe that is worked on stands out among the rest, which stays as it is: it is what the pipe has to get past.
+      emphasis: isOwn(solid) ? 'chosen' : emphasisOf(solid, wanted, state.ghosted),
     }),
     overlapping: (shownLedger(state)?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
       overlap && overlap.depth > 0
@@ -28,15 +34,19 @@ export function dressKey(state: WindowState): string {
   const bay = bayOf(state)
   const roles = bay?.keepOuts.map(({ id, role }) => id + role).join()
   const overlaps = dressOf(state).overlapping.map((pair) => Object.values(pair).join())
-  return [[...standingOut(state)].join(), state.ghosted, state.theme, roles, ...overlaps].join(';')
+  return [[...standingOut(state)].join(), lookedAt(state), state.ghosted, state.theme, roles, ...overlaps].join(';')
 }
+
+/** The pipe that is worked on. */
+const lookedAt = (state: WindowState): string | null =>
+  stageIn(state) === 'pipes' ? (pipeIn(state)?.id ?? null) : null
 
 /** Keys of what is pointed at or chosen: both sides of a gap, or the item that is being edited. */
 function standingOut(state: WindowState): ReadonlySet<string> {
   if (state.lit.length > 0) return new Set(state.lit)
   const pair = selectedPair(state)
   const { openItem } = state
-  if (openItem && state.stage !== 'gaps') {
+  if (openItem && (stageIn(state) === 'measure' || stageIn(state) === 'core')) {
     if (openItem.side === 'keepOut')
       return new Set([openItem.key, `${openItem.key}-mirror`].map((id) => `keepOut ${id}`))
     // Place and limits belong to the whole candidate: nothing stands out beside it.

@@ -34,7 +34,8 @@ const partLook: Record<Emphasis, Look> = {
   plain: [0.86, 0.3, 0.9, 1],
   chosen: [0.95, 0.5, 1, 1],
   faint: [0.6, 0.16, 0.5, 0.5],
-  ghost: [0.86, 0.3, 0.9, 1],
+  // A pipe as it might be.
+  ghost: [0.34, 0.75, 1, 1],
 }
 
 /** Edges lie in the surfaces; pushed back a little, the surfaces do not swallow them. */
@@ -91,6 +92,7 @@ export class Materials {
       const material = this.surface(hatch, partLook[emphasis])
       material.uniforms.fill.value = this.tones.part
       material.uniforms.ink.value = this.tones.partInk
+      if (emphasis === 'ghost') material.depthWrite = false
       return pushBack(material)
     })
   }
@@ -106,7 +108,15 @@ export class Materials {
     return this.once(`part edges ${emphasis}`, () => {
       const opacity = partLook[emphasis][3]
       const linewidth = emphasis === 'chosen' ? 2.2 : 1.6
-      return new LineMaterial({ color: this.tones.partInk, linewidth, opacity, transparent: true, depthWrite: false })
+      const dashes = emphasis === 'ghost' ? { dashed: true, dashSize: 9, gapSize: 6 } : {}
+      return new LineMaterial({
+        color: this.tones.partInk,
+        linewidth,
+        opacity,
+        transparent: true,
+        depthWrite: false,
+        ...dashes,
+      })
     })
   }
 

@@ -40,6 +40,7 @@ export class Picture {
   private readonly camera = new OrthographicCamera()
   private readonly shared = pictureUniforms()
   private readonly solids = new Map<string, SolidObject>()
+  private ghost: SolidObject | null = null
   private origin: Vec3 = [0, 0, 0]
   private size = ''
   private materials: Materials
@@ -64,7 +65,7 @@ export class Picture {
   }
 
   /** Takes over the solids of a scene; those that stayed the same objects are left as they are. */
-  setScene({ keepOuts, parts, origin }: DrawnScene): void {
+  setScene({ keepOuts, parts, ghost, origin }: DrawnScene): void {
     this.origin = origin
     const wanted = new Map([...keepOuts, ...parts].map((solid) => [keyOf(solid.side, solid.key), solid]))
     for (const [key, object] of this.solids)
@@ -79,6 +80,17 @@ export class Picture {
       this.solids.set(key, object)
       this.scene.add(...object.objects())
     }
+    this.setGhost(ghost)
+  }
+
+  private setGhost(solid: DrawnSolid | null): void {
+    if (this.ghost?.solid === solid) return
+    if (this.ghost) {
+      this.scene.remove(...this.ghost.objects())
+      this.ghost.dispose()
+    }
+    this.ghost = solid && new SolidObject(solid)
+    if (this.ghost) this.scene.add(...this.ghost.objects())
   }
 
   /** After `setScene` or `setTones`, and whenever the looks change. */
@@ -87,6 +99,7 @@ export class Picture {
       const { hatch, emphasis } = look(object.solid)
       object.dress(this.materials, hatch, emphasis)
     }
+    this.ghost?.dress(this.materials, 'service', 'ghost')
     const pairs = overlapping.flatMap(({ part, other, otherSide, verdict }): Overlapping[] => {
       const [one, two] = [this.solids.get(keyOf('part', part)), this.solids.get(keyOf(otherSide, other))]
       return one && two ? [{ part: one, other: two, verdict }] : []
@@ -163,6 +176,7 @@ export class Picture {
 
   dispose(): void {
     for (const object of this.solids.values()) object.dispose()
+    this.ghost?.dispose()
     this.overlaps.dispose()
     this.materials.dispose()
     this.renderer.dispose()
@@ -174,6 +188,7 @@ export class Picture {
     const through = isAlongAxis(rig)
     this.shared.body.value = through ? 0.14 : 1
     for (const object of this.solids.values()) object.show(light, through)
+    this.ghost?.show(light, through)
     // Each time: graphics that were lost come back without their clear colour.
     this.renderer.setClearColor(this.tones.paper, 1)
     this.renderer.clear(true, true, true)

@@ -83,5 +83,6 @@ function hairlines(edges: Float32Array): LineSegments {
 function boldLines(edges: Float32Array): LineSegments2 {
   const geometry = new LineSegmentsGeometry()
   geometry.setPositions(edges)
-  return new LineSegments2(geometry)
+  // With distances along the lines, which dashes need.
+  return new LineSegments2(geometry).computeLineDistances()
 }
