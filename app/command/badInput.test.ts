@@ -114,6 +114,45 @@ const rows: Row[] = [
     [/candidates\[0\]\.pipes\[0\] \(cold\), to: no such port/, /Did you mean throttle\?/],
   ],
   [
+    'a coupler that is not in stock',
+    () => changed((b) => (b.candidates[0].pipes[0].joints = { to: { kind: 'coupler', coupler: 'elbow-45' } })),
+    {},
+    [
+      /candidates\[0\]\.pipes\[0\] \(cold\), joints\.to\.coupler: not in stock/,
+      /of which there is none; found "elbow-45"/,
+    ],
+  ],
+  [
+    'an elbow in a corner that is not there',
+    () =>
+      changed((b) => {
+        b.stock = {
+          elbows: [
+            {
+              id: 'cast',
+              name: 'Cast',
+              outsideDiameter: 57,
+              wall: 3,
+              material: 'cast',
+              angle: 90,
+              radius: 60,
+              legs: [0, 0],
+            },
+          ],
+        }
+        b.candidates[0].pipes[0].elbows = [{ corner: 0, elbow: 'cast' }]
+      }),
+    {},
+    [/candidates\[0\]\.pipes\[0\] \(cold\), elbows\[0\]\.corner: no such corner in the path/],
+  ],
+  [
+    'a clamp whose least is above its most',
+    () =>
+      changed((b) => (b.stock = { clamps: [{ id: 'band', name: 'Band', least: 80, most: 60, band: 12, height: 9 }] })),
+    {},
+    [/stock\.clamps\[0\] \(band\), least: the least is above the most; expected at most `most`, 60; found 80/],
+  ],
+  [
     'a missing mesh',
     () => meshed('none.stl'),
     {},

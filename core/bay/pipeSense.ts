@@ -122,15 +122,14 @@ function jointTroubles(joint: CouplerJoint, view: BayView, path: Path): Trouble[
   }
   const coupler = itemOf(view.couplers, joint.coupler)
   if (!coupler || joint.gap === undefined) return troubles
-  const gapTrouble = (code: string, expected: string): Trouble => ({
-    code,
-    path: [...path, 'gap'],
-    expected,
-    got: joint.gap,
-  })
+  const gap = { path: [...path, 'gap'], got: joint.gap }
   if (coupler.form === 'elbow')
-    troubles.push(gapTrouble('gap-in-elbow', 'none: an elbow goes over port and pipe by its own insertion'))
+    troubles.push({
+      code: 'gap-in-elbow',
+      expected: 'none: an elbow goes over port and pipe by its own insertion',
+      ...gap,
+    })
   else if (joint.gap >= coupler.length)
-    troubles.push(gapTrouble('gap-over-length', `less than the coupler's length, ${coupler.length}`))
+    troubles.push({ code: 'gap-over-length', expected: `less than the coupler's length, ${coupler.length}`, ...gap })
   return troubles
 }

@@ -37,27 +37,49 @@ const tightElbow = ({ path, item }: Entry<StockElbow>): Trouble[] =>
   tightAt(path, item.radius, item.outsideDiameter / 2)
 
 function couplerTroubles({ path, item }: Entry<Coupler>): Trouble[] {
-  const troubles: Trouble[] = []
-  const told = (code: string, field: Trouble['path'], expected: string, got: number) =>
-    troubles.push({ code, path: [...path, ...field], expected, got })
   const [narrow, wide] = [Math.min(...item.insideDiameters), Math.max(...item.insideDiameters)]
   const outside = wide + 2 * item.wall
+  const troubles: Trouble[] = []
   if (item.wall >= narrow / 2)
-    told('wall-too-thick', ['wall'], `less than half the inside diameter, ${narrow / 2}`, item.wall)
-  if (item.form === 'elbow') {
-    const leg = Math.min(...item.legs)
-    if (item.insertion >= leg)
-      told('insertion-too-deep', ['insertion'], `less than its shorter leg, ${leg}`, item.insertion)
-    return [...troubles, ...tightAt(path, item.radius, outside / 2)]
-  }
-  if (2 * item.insertion > item.length)
-    told('insertion-too-deep', ['insertion'], `at most half its length, ${item.length / 2}`, item.insertion)
-  if (item.form === 'hump') {
-    const { length, diameter } = item.hump
-    if (length > item.length) told('hump-too-long', ['hump', 'length'], `at most its length, ${item.length}`, length)
-    if (diameter < outside - rounding)
-      told('hump-too-thin', ['hump', 'diameter'], `at least the hose's outside diameter, ${outside}`, diameter)
-  }
+    troubles.push({
+      code: 'wall-too-thick',
+      path: [...path, 'wall'],
+      expected: `less than half the inside diameter, ${narrow / 2}`,
+      got: item.wall,
+    })
+  const deepest = item.form === 'elbow' ? Math.min(...item.legs) : item.length / 2
+  if (item.insertion > deepest || (item.form === 'elbow' && item.insertion === deepest))
+    troubles.push({
+      code: 'insertion-too-deep',
+      path: [...path, 'insertion'],
+      expected: item.form === 'elbow' ? `less than its shorter leg, ${deepest}` : `at most half its length, ${deepest}`,
+      got: item.insertion,
+    })
+  if (item.form === 'elbow') troubles.push(...tightAt(path, item.radius, outside / 2))
+  if (item.form === 'hump') troubles.push(...humpTroubles(item, outside, path))
+  return troubles
+}
+
+function humpTroubles(
+  { hump, length }: Extract<Coupler, { form: 'hump' }>,
+  outside: number,
+  path: Trouble['path'],
+): Trouble[] {
+  const troubles: Trouble[] = []
+  if (hump.length > length)
+    troubles.push({
+      code: 'hump-too-long',
+      path: [...path, 'hump', 'length'],
+      expected: `at most its length, ${length}`,
+      got: hump.length,
+    })
+  if (hump.diameter < outside - rounding)
+    troubles.push({
+      code: 'hump-too-thin',
+      path: [...path, 'hump', 'diameter'],
+      expected: `at least the hose's outside diameter, ${outside}`,
+      got: hump.diameter,
+    })
   return troubles
 }
 

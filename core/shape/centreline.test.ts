@@ -368,3 +368,59 @@ describe('trimCentreline', () => {
     expect(trimCentreline(pieces, 1e9, 2e9)).toEqual([])
   })
 })
+
+describe('a radius for each corner', () => {
+  const points: Vec3[] = [
+    [0, 0, 0],
+    [300, 0, 0],
+    [300, 300, 0],
+    [0, 300, 0],
+    [0, 300, 400],
+  ]
+  const of = (radii: readonly number[], path = points, radius = 0) =>
+    roundCorners(path, (corner) => radii[corner], { radius })
+
+  it('should give each arc its own radius and the straights what is left', () => {
+    const made = of([40, 60, 100])
+    if (!made.ok) throw new Error('not rounded')
+    expect(arcs(made.value).map(({ radius }) => radius)).toEqual([40, 60, 100])
+    close(straights(made.value), [260, 200, 140, 300], 1e-9)
+    expect(centrelineLength(made.value)).toBeCloseTo(900 + 100 * Math.PI, 9)
+  })
+
+  it('should be the same as one radius where all are equal', () => {
+    expect(of([50, 50, 50])).toEqual(roundCorners(points, 50))
+  })
+
+  it('should number corners by their points, also behind one that turns nothing', () => {
+    const made = of(
+      [10, 40, 60],
+      [
+        [0, 0, 0],
+        [150, 0, 0],
+        [300, 0, 0],
+        [300, 300, 0],
+        [0, 300, 0],
+      ],
+    )
+    expect(made.ok && arcs(made.value).map(({ radius }) => radius)).toEqual([40, 60])
+  })
+
+  it('should name the corner whose radius is too small, and a straight too short for two of them', () => {
+    expect(of([40, 9, 0], points, 10)).toMatchObject({
+      faults: [
+        { code: 'bend-too-tight', field: 'path[2]', expected: 'at least 10 mm', got: 9 },
+        { code: 'bend-too-tight', field: 'path[3]', got: 0 },
+      ],
+    })
+    expect(of([100, 201, 50])).toMatchObject({
+      faults: [
+        {
+          code: 'straight-too-short',
+          got: { needed: expect.closeTo(301, 9), missing: expect.closeTo(1, 9), corners: [1, 2] },
+        },
+      ],
+    })
+    expect(of([40, Number.NaN, 40])).toMatchObject({ faults: [{ code: 'bend-too-tight', field: 'path[2]' }] })
+  })
+})
