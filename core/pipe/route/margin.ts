@@ -101,7 +101,8 @@ const longest = 60
  * Least room of a centreline along a straight from a to b, mm, as `marginAt`; where it goes through something, minus the
  * depth of the deepest of a few points, which is a guess.
  * @param upTo a margin of at least this need not be known any better
- * @returns `atLeast` proved, −keep (need and radius) where it may meet a solid; `margin` as good a guess as there is
+ * @returns `atLeast` proved, of the distance with depths counted as 0: −(need + radius) where it may meet a solid; `margin`
+ *   as good a guess as there is
  */
 export function marginAlong(
   problem: RouteProblem,
@@ -118,6 +119,8 @@ export function marginAlong(
       const segment = partOutside(problem, obstacle, a, b, i / count, (i + 1) / count)
       if (!segment) return
       for (const body of bodies) {
+        // Already deeper in something than this one could matter, but it may be met all the same.
+        if (!(margin + keep > 0)) atLeast = Math.min(atLeast, -keep)
         if (!(margin + keep > 0) || !segmentToBody(body, segment, margin + keep, contact)) continue
         if (contact.distance - keep >= margin) continue
         margin = contact.distance - keep

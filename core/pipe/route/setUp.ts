@@ -95,19 +95,23 @@ function withPath(candidate: Candidate, pipe: Pipe, path: Pipe['path']): Candida
 /** What one of the ledger's meetings asks of the pipe; nothing where it is about other parts. */
 function obstacleOf(meeting: Meeting, part: Part, from: PipeEnd, to: PipeEnd): RouteObstacle[] {
   const { asked, role } = meeting
-  const need = asked.tolerance + asked.uncertainty + asked.required
-  if (meeting.part === part) {
-    const { other, otherSolid } = meeting
-    const exempt = exemptEnds(part, other, from, to)
-    return [{ name: other, kind: role === 'part' ? 'part' : 'keepOut', solid: otherSolid, need, exempt }]
-  }
-  if (role !== 'part' || meeting.other !== part.name) return []
-  return [{ name: meeting.part.name, kind: 'part', solid: meeting.partSolid, need, exempt: { from: 0, to: 0 } }]
+  const isFirst = meeting.part === part
+  if (!isFirst && meeting.otherPart !== part) return []
+  const name = isFirst ? meeting.other : meeting.part.name
+  return [
+    {
+      name,
+      kind: role === 'part' ? 'part' : 'keepOut',
+      solid: isFirst ? meeting.otherSolid : meeting.partSolid,
+      need: asked.tolerance + asked.uncertainty + asked.required,
+      exempt: exemptEnds(part, name, from, to),
+    },
+  ]
 }
 
 /** The ledger names the exempt lengths of joined ends in order: both, or that of the one end that is joined. */
 function exemptEnds(part: Part, other: string, from: PipeEnd, to: PipeEnd): RouteObstacle['exempt'] {
-  const [first = 0, second = 0] = part.pipe?.exemptions.get(other)?.lengths ?? []
+  const [first = 0, second = 0] = part.run?.exemptions.get(other)?.lengths ?? []
   const [isFrom, isTo] = [from.joined.includes(other), to.joined.includes(other)]
   return { from: isFrom ? first : 0, to: isTo ? (isFrom ? second : first) : 0 }
 }
