@@ -17,7 +17,7 @@ const tightFactor = 1.5
  * @returns middles of the cells from `from` to `to`, which count as free; null where there is none, or it was broken off
  */
 export function corridor(field: Field, from: Vec3, to: Vec3, roomy: number, work: Work): Vec3[] | null {
-  const [start, goal] = [field.cellAt(from), field.cellAt(to)]
+  const [start, goal] = [field.cellAt(...from), field.cellAt(...to)]
   if (start < 0 || goal < 0) return null
   const cost = new Float64Array(field.cells).fill(Infinity)
   const before = new Int32Array(field.cells).fill(-1)

@@ -8,6 +8,8 @@ import type { RouteProblem } from './problem.ts'
  */
 export type MarginAt = (point: Vec3, upTo: number) => number
 
+/** Lack of room beyond a cell's reach at which nobody hopes for a way any more, mm. */
+const hopeless = 12
 /** What lies outside of the box counts as blocked. */
 const outside = -1e3
 /** Cells of a side of this share of the diameter: 20 mm for a tube of 57 mm. */
@@ -46,11 +48,11 @@ export class Field {
   }
 
   /** The cell that holds a point; −1 outside of the box. */
-  cellAt(point: Vec3): number {
+  cellAt(x: number, y: number, z: number): number {
     const [nx, ny, nz] = this.counts
-    const i = Math.floor((point[0] - this.low[0]) / this.size)
-    const j = Math.floor((point[1] - this.low[1]) / this.size)
-    const k = Math.floor((point[2] - this.low[2]) / this.size)
+    const i = Math.floor((x - this.low[0]) / this.size)
+    const j = Math.floor((y - this.low[1]) / this.size)
+    const k = Math.floor((z - this.low[2]) / this.size)
     return i < 0 || j < 0 || k < 0 || i >= nx || j >= ny || k >= nz ? -1 : (k * ny + j) * nx + i
   }
 
@@ -63,19 +65,42 @@ export class Field {
     return [low[0] + (i + 0.5) * size, low[1] + (j + 0.5) * size, low[2] + (k + 0.5) * size]
   }
 
-  /** Margin at the middle of a cell, mm, at most four cells' sides. */
+  /** Margin at the middle of a cell, mm, at most four cells' sides; where it decides nothing, as near as is known. */
   margin(cell: number): number {
     const known = this.margins[cell]
     if (!Number.isNaN(known)) return known
     this.asked++
     const margin = this.marginAt(this.centre(cell), this.upTo)
     this.margins[cell] = margin
+    this.spread(cell, margin)
     return this.margins[cell]
   }
 
+  /**
+   * A margin changes by no more than the way gone. Where that leaves no doubt that a cell is free, or blocked, it is not
+   * asked: it gets the least room, or the greatest lack, that it can have.
+   */
+  private spread(cell: number, margin: number): void {
+    const sure = margin > 0 ? margin - this.reach : -margin - this.reach - hopeless
+    const reach = Math.floor(sure / this.size)
+    if (reach < 1) return
+    const [nx, ny, nz] = this.counts
+    const i = cell % nx
+    const j = Math.floor(cell / nx) % ny
+    const k = Math.floor(cell / (nx * ny))
+    for (let c = Math.max(0, k - reach); c <= Math.min(nz - 1, k + reach); c++)
+      for (let b = Math.max(0, j - reach); b <= Math.min(ny - 1, j + reach); b++)
+        for (let a = Math.max(0, i - reach); a <= Math.min(nx - 1, i + reach); a++) {
+          const other = (c * ny + b) * nx + a
+          if (!Number.isNaN(this.margins[other])) continue
+          const way = this.size * Math.hypot(a - i, b - j, c - k)
+          if (way <= sure) this.margins[other] = margin > 0 ? margin - way : margin + way
+        }
+  }
+
   /** Margin of the cell that holds a point. */
-  near(point: Vec3): number {
-    const cell = this.cellAt(point)
+  near(x: number, y: number, z: number): number {
+    const cell = this.cellAt(x, y, z)
     return cell < 0 ? outside : this.margin(cell)
   }
 }

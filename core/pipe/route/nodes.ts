@@ -59,7 +59,7 @@ function onLine(end: RouteEnd, { bendRadius, box }: RouteProblem, field: Field, 
   for (let f = 0.2; f * bendRadius < longest; f = f < 2 ? f + 0.2 : f * 1.2) {
     const length = end.leastStraight + f * bendRadius
     const at = along(end.at, end.direction, length)
-    if (field.near(at) < -field.reach) break
+    if (field.near(...at) < -field.reach) break
     lengths.push(length)
   }
   for (const point of points) {
@@ -78,7 +78,7 @@ function spread({ min, max }: Bounds, field: Field, count: number, work: Work): 
   for (let i = 1; nodes.length < count && i <= count * triesPerNode; i++) {
     if (work.ends(6)) break
     const at = [0, 1, 2].map((k) => min[k] + halton(i, k) * (max[k] - min[k])) as unknown as Vec3
-    if (field.near(at) >= -missing) nodes.push(at)
+    if (field.near(...at) >= -missing) nodes.push(at)
   }
   return nodes
 }

@@ -1,4 +1,4 @@
-import { distance, mix, scale, sub, type Vec3 } from '../../shape/vec.ts'
+import { distance, mix, type Vec3 } from '../../shape/vec.ts'
 import type { Field } from './field.ts'
 import type { Nodes } from './nodes.ts'
 import type { RouteProblem } from './problem.ts'
@@ -34,21 +34,36 @@ export class Roadmap {
   private readonly field: Field
   private readonly radius: number
 
-  constructor(nodes: Nodes, edges: readonly Edge[], field: Field, radius: number) {
+  constructor(nodes: Nodes, found: readonly Straights[], field: Field, radius: number) {
+    const { points } = nodes
     this.nodes = nodes
     this.field = field
     this.radius = radius
-    this.first = new Int32Array(nodes.points.length + 1)
-    for (const { start } of edges) this.first[start + 1]++
-    for (let n = 0; n < nodes.points.length; n++) this.first[n + 1] += this.first[n]
-    const sorted = [...edges].sort((a, b) => a.start - b.start || a.end - b.end)
-    this.starts = Int32Array.from(sorted, ({ start }) => start)
-    this.ends = Int32Array.from(sorted, ({ end }) => end)
-    this.lengths = Float64Array.from(sorted, ({ length }) => length)
-    this.ways = Float64Array.from(sorted.flatMap(({ way }) => way))
-    this.prices = Float64Array.from(sorted, ({ missing }) => priceSampled * missing)
-    this.open = Uint8Array.from(sorted, ({ open }) => (open ? 1 : 0))
-    this.blocked = new Uint8Array(sorted.length)
+    this.first = new Int32Array(points.length + 1)
+    const count = found.reduce((sum, { starts }) => sum + starts.length, 0)
+    this.starts = new Int32Array(count)
+    this.ends = new Int32Array(count)
+    this.lengths = new Float64Array(count)
+    this.ways = new Float64Array(3 * count)
+    this.prices = new Float64Array(count)
+    this.open = new Uint8Array(count)
+    this.blocked = new Uint8Array(count)
+    for (const { starts } of found) for (const start of starts) this.first[start + 1]++
+    for (let n = 0; n < points.length; n++) this.first[n + 1] += this.first[n]
+    const next = this.first.slice()
+    for (const { starts, ends, missing, open } of found)
+      for (let i = 0; i < starts.length; i++) this.put(next[starts[i]]++, starts[i], ends[i], missing[i], open[i])
+  }
+
+  private put(edge: number, start: number, end: number, missing: number, open: number): void {
+    const [a, b] = [this.nodes.points[start], this.nodes.points[end]]
+    const length = distance(a, b)
+    this.starts[edge] = start
+    this.ends[edge] = end
+    this.lengths[edge] = length
+    for (let k = 0; k < 3; k++) this.ways[3 * edge + k] = (b[k] - a[k]) / length
+    this.prices[edge] = priceSampled * missing
+    this.open[edge] = open
   }
 
   get edges(): number {
@@ -102,14 +117,23 @@ export class Roadmap {
   }
 }
 
-interface Edge {
-  readonly start: number
-  readonly end: number
-  readonly length: number
-  readonly way: Vec3
+/** Straights that the field does not rule out, one number each in every list. */
+interface Straights {
+  readonly starts: number[]
+  readonly ends: number[]
   /** Room missing along it by the field: mean, mm, times its length in 10 mm. */
-  readonly missing: number
-  readonly open: boolean
+  readonly missing: number[]
+  /** 1 where the field leaves open if there is room. */
+  readonly open: number[]
+}
+
+const none = (): Straights => ({ starts: [], ends: [], missing: [], open: [] })
+
+function add({ starts, ends, missing, open }: Straights, start: number, end: number, seen: Seen): void {
+  starts.push(start)
+  ends.push(end)
+  missing.push(seen.missing)
+  open.push(seen.open)
 }
 
 /**
@@ -118,19 +142,18 @@ interface Edge {
  * @param inOrder only onward along the corridor, where nodes have an order
  */
 export function roadmapOf(problem: RouteProblem, field: Field, nodes: Nodes, inOrder: boolean, work: Work): Roadmap {
-  const edges: Edge[] = []
+  const [onward, back] = [none(), none()]
   const { points, free, far, order } = nodes
   const goal = points.length - 1
   // Shorter ones leave no room for bends at both their ends.
   const shortest = Math.max(1.4 * problem.radius, 0.3 * problem.bendRadius)
-  const tryEdge = (start: number, end: number, least: number, back: boolean) => {
+  const tryEdge = (start: number, end: number, least: number, bothWays: boolean) => {
     const length = distance(points[start], points[end])
     if (!(length >= least) || length < 1e-6) return
     const seen = along(field, points[start], points[end], length)
     if (!seen) return
-    const way = scale(sub(points[end], points[start]), 1 / length)
-    edges.push({ start, end, length, way, ...seen })
-    if (back) edges.push({ start: end, end: start, length, way: scale(way, -1), ...seen })
+    add(onward, start, end, seen)
+    if (bothWays) add(back, end, start, seen)
   }
   for (let n = 1; n < free; n++) tryEdge(0, n, 0, false)
   for (let n = far; n < goal; n++) tryEdge(n, goal, 0, false)
@@ -144,16 +167,24 @@ export function roadmapOf(problem: RouteProblem, field: Field, nodes: Nodes, inO
     }
     work.ends(5 * (field.asked - asked))
   }
-  return new Roadmap(nodes, edges, field, problem.radius)
+  return new Roadmap(nodes, [onward, back], field, problem.radius)
 }
 
-function along(field: Field, a: Vec3, b: Vec3, length: number): Pick<Edge, 'missing' | 'open'> | null {
+interface Seen {
+  readonly missing: number
+  readonly open: number
+}
+
+function along(field: Field, a: Vec3, b: Vec3, length: number): Seen | null {
   const steps = Math.max(1, Math.ceil(length / (0.8 * field.size)))
-  let [lacking, open] = [0, false]
+  let [lacking, open] = [0, 0]
+  // Asked millions of times: no points are made.
+  const [x, y, z] = [b[0] - a[0], b[1] - a[1], b[2] - a[2]]
   for (let i = 0; i <= steps; i++) {
-    const margin = field.near(mix(a, b, i / steps))
+    const share = i / steps
+    const margin = field.near(a[0] + share * x, a[1] + share * y, a[2] + share * z)
     if (margin < -missing - field.reach) return null
-    if (margin < field.reach) open = true
+    if (margin < field.reach) open = 1
     if (margin < 0) lacking -= margin
   }
   return { missing: ((lacking / (steps + 1)) * length) / 10, open }

@@ -98,7 +98,8 @@ function roomLacking(problem: RouteProblem, field: Field, corners: Corners): num
   let lacking = 0
   for (let k = 1; k < points.length && lacking <= mostMissing; k++) {
     const steps = Math.max(1, Math.ceil(distance(points[k - 1], points[k]) / (stepShare * problem.bendRadius)))
-    for (let i = 1; i <= steps; i++) lacking += 1.5 * Math.max(0, -field.near(mix(points[k - 1], points[k], i / steps)))
+    for (let i = 1; i <= steps; i++)
+      lacking += 1.5 * Math.max(0, -field.near(...mix(points[k - 1], points[k], i / steps)))
   }
   return lacking
 }
