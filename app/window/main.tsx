@@ -14,6 +14,7 @@ import './style/ledger.css'
 import './style/callouts.css'
 import './style/largest.css'
 import './style/pipes.css'
+import './style/routes.css'
 import './style/pipeDrawing.css'
 import './style/narrow.css'
 

@@ -27,6 +27,9 @@ export const pipeWords = {
   why: 'Nothing can be told about the pipes:',
   reasons: 'Why it cannot be made',
   notes: 'To be watched',
+  notesShort: (n: number) => `${counted(n, 'thing')} to be watched`,
+  look: 'Look at it',
+  lookAt: (pipe: string) => `Look at ${pipe} from near by`,
   table: {
     title: 'Bend table',
     bend: 'Bend',

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { Button } from 'react-aria-components/Button'
 import { ToggleButton } from 'react-aria-components/ToggleButton'
 import { ToggleButtonGroup } from 'react-aria-components/ToggleButtonGroup'
 import type { Pipe } from '../../../core/bay/schema.ts'
@@ -10,6 +11,7 @@ import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { BendTable } from './BendTable.tsx'
 import { LossBand } from './LossBand.tsx'
+import { lookAt } from './lookAt.ts'
 import { portName } from './names.ts'
 import { PipeEditors } from './PipeEditors.tsx'
 import { Remarks } from './Remarks.tsx'
@@ -19,6 +21,7 @@ const { pipes: text } = words
 
 /** The pipes of the candidate, one at a time: whether it can be made, by which table, and all its numbers. */
 export function PipesPanel() {
+  const here = useHere()
   const pipe = useWindow(pipeIn)
   const answer = useWindow(shownBends)
   const faults = useWindow(bendFaults)
@@ -33,6 +36,9 @@ export function PipesPanel() {
       <div className="pipe-head">
         <p className="pipe-run">{text.run(portName(bay, pipe.from), portName(bay, pipe.to))}</p>
         <Standing answer={answer} pipe={pipe} />
+        <Button className="small" aria-label={text.lookAt(pipe.name)} onPress={() => lookAt(here, pipe.id)}>
+          {text.look}
+        </Button>
       </div>
       {faults.length > 0 && (
         <div className="pipe-faults" role="alert">
@@ -68,7 +74,7 @@ function markOf(answer: BendsAnswer | null, pipe: Pipe): keyof typeof text.mark 
 }
 
 function PipeTabs({ answer }: { answer: BendsAnswer | null }) {
-  const { room } = useHere()
+  const here = useHere()
   const pipes = useWindow(pipesIn)
   const pipe = useWindow(pipeIn)
   return (
@@ -78,7 +84,11 @@ function PipeTabs({ answer }: { answer: BendsAnswer | null }) {
       selectionMode="single"
       disallowEmptySelection
       selectedKeys={pipe ? [pipe.id] : []}
-      onSelectionChange={(keys) => room.store.setState({ pipe: String([...keys][0]), reason: null })}
+      onSelectionChange={(keys) => {
+        const chosen = String([...keys][0])
+        here.room.store.setState({ pipe: chosen, reason: null, corner: null })
+        lookAt(here, chosen)
+      }}
     >
       {pipes.map((each) => {
         const { mark, text: meaning } = text.mark[markOf(answer, each)]

@@ -13,7 +13,12 @@ export function Remarks({ bends }: { bends: PipeBends }) {
   return (
     <>
       <RemarkList title={text.reasons} remarks={reasons} first={0} kind="reason" />
-      <RemarkList title={text.notes} remarks={notes} first={reasons.length} kind="note" />
+      {notes.length > 0 && (
+        <details className="remarks-more">
+          <summary>{text.notesShort(notes.length)}</summary>
+          <RemarkList title={text.notes} remarks={notes} first={reasons.length} kind="note" />
+        </details>
+      )}
     </>
   )
 }
@@ -30,7 +35,7 @@ function RemarkList({ title, remarks, first, kind }: Props) {
   if (remarks.length === 0) return null
   return (
     <section className={`remarks remarks-${kind}`} aria-label={title}>
-      <h4>{title}</h4>
+      {kind === 'reason' && <h4>{title}</h4>}
       <ol>
         {remarks.map((remark, i) => (
           // Remarks have no name but their place in the list.

@@ -13,45 +13,62 @@ export interface LabelWanted {
   readonly height: number
 }
 
-export interface Room {
+/** Pixels of the picture. */
+export interface Box {
   readonly left: number
   readonly top: number
   readonly right: number
   readonly bottom: number
 }
 
-/** From a place to its label, pixels. */
-const away = 46
-const apart = 6
+/** Between labels, and between a label and what it must not cover, pixels. */
+const apart = 8
+const aside = 22
 
 /**
- * Puts labels beside their places so that they do not cover each other: right of the place where there is room, else
- * left of it, and moved down as far as those before it need.
+ * Puts labels beside a drawn thing, in a column where there is room for it, so that they cover neither each other nor
+ * the thing. Where there is no room beside it, they stand at the edge of the picture that is farther from their places.
+ * @param thing what is labelled, as it lies in the picture
  */
-export function placeLabels(wanted: readonly LabelWanted[], room: Room): PlacedLabel[] {
+export function placeLabels(wanted: readonly LabelWanted[], thing: Box, room: Box): PlacedLabel[] {
+  if (wanted.length === 0) return []
+  const widest = Math.max(...wanted.map(({ width }) => width))
+  const left = columnFor(widest, wanted, thing, room)
+  const isRight = left >= (thing.left + thing.right - widest) / 2
   const order = wanted.map((_, i) => i).sort((a, b) => wanted[a].at[1] - wanted[b].at[1])
-  const placed: (PlacedLabel & { readonly width: number; readonly height: number })[] = []
-  const result: PlacedLabel[] = new Array(wanted.length)
-  for (const i of order) {
+  const tops = spread(
+    order.map((i) => ({ middle: wanted[i].at[1], height: wanted[i].height })),
+    room,
+  )
+  const placed: PlacedLabel[] = new Array(wanted.length)
+  for (const [k, i] of order.entries()) {
     const { at, width, height } = wanted[i]
-    const toRight = at[0] + away + width <= room.right
-    const left = clamp(toRight ? at[0] + away : at[0] - away - width, room.left, room.right - width)
-    let top = clamp(at[1] - height - 14, room.top, room.bottom - height)
-    const covers = () =>
-      placed.find(
-        (other) =>
-          left < other.left + other.width + apart &&
-          other.left < left + width + apart &&
-          top < other.top + other.height + apart &&
-          other.top < top + height + apart,
-      )
-    for (let other = covers(); other; other = covers()) top = other.top + other.height + apart
-    const leader = [at, [toRight ? left : left + width, top + height / 2]] as const
-    const label = { left, top, leader }
-    placed.push({ ...label, width, height })
-    result[i] = label
+    const leader = [at, [isRight ? left : left + width, tops[k] + height / 2]] as const
+    placed[i] = { left, top: tops[k], leader }
   }
-  return result
+  return placed
 }
 
-const clamp = (x: number, low: number, high: number): number => Math.max(low, Math.min(high, x))
+function columnFor(width: number, wanted: readonly LabelWanted[], thing: Box, room: Box): number {
+  const [right, left] = [thing.right + aside, thing.left - aside - width]
+  if (right + width <= room.right) return Math.max(right, room.left)
+  if (left >= room.left) return Math.min(left, room.right - width)
+  const middle = wanted.reduce((sum, { at }) => sum + at[0], 0) / wanted.length
+  return middle > (room.left + room.right) / 2 ? room.left : room.right - width
+}
+
+/** Boxes one below the other, each as near to its middle as those above allow; pushed up again at the foot. */
+function spread(boxes: readonly { readonly middle: number; readonly height: number }[], room: Box): number[] {
+  const tops: number[] = []
+  let free = room.top
+  for (const { middle, height } of boxes) {
+    tops.push(Math.max(free, middle - height / 2))
+    free = (tops.at(-1) as number) + height + apart
+  }
+  let foot = room.bottom
+  for (let k = boxes.length - 1; k >= 0; k--) {
+    tops[k] = Math.min(tops[k], foot - boxes[k].height)
+    foot = tops[k] - apart
+  }
+  return tops
+}
