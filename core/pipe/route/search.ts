@@ -1,13 +1,14 @@
-import { along, cross, distance, dot, length, sub, type Vec3 } from '../../shape/vec.ts'
+import { along, type Vec3 } from '../../shape/vec.ts'
 import { type Draft, bendFits, bendSearch } from './bendSearch.ts'
-import { ballObstacle, nearsBall } from './balls.ts'
 import { corridor, medialPoints, roomyMargin } from './corridor.ts'
 import { type Field, type MarginAt, fieldOf } from './field.ts'
 import { fewerBends } from './fewerBends.ts'
 import { corridorNodes, spreadNodes } from './nodes.ts'
 import { bentAlong, type FoundRoute, type Judged, Pool, pointsAt } from './pool.ts'
 import { pointsAlong } from './likeness.ts'
+import { type Ball, meetingCorner } from './polish.ts'
 import type { Corners, RouteEnd, RouteProblem } from './problem.ts'
+import { passesNear } from './passesNear.ts'
 import { type Roadmap, roadmapOf } from './roadmap.ts'
 import { scattered } from './scatter.ts'
 import type { Weights } from './weights.ts'
@@ -23,7 +24,7 @@ export interface SearchOptions {
   readonly starts: readonly Corners[]
   readonly marginAt: MarginAt
   /** Makes corners into a route that clears and can be bent; null where it does not get there. */
-  readonly polish: (problem: RouteProblem, corners: Corners) => Corners | null
+  readonly polish: (corners: Corners, balls: readonly Ball[]) => Corners | null
   /** The last word: what the ledger says; null where the route is refused. */
   readonly judge: (corners: Corners) => Judged | null
   readonly work: Work
@@ -46,7 +47,7 @@ const ballShares = [0.5, 0.35, 0.65, 0.25, 0.75]
 
 /** A search for routes that keep out of virtual balls, which lie on earlier routes: what is left are other ways. */
 interface Task {
-  readonly balls: readonly Vec3[]
+  readonly balls: readonly Ball[]
   readonly failures: number
 }
 
@@ -97,20 +98,19 @@ export class RouteSearch {
   }
 
   private begin(corners: Corners): void {
-    if (this.work.asks()) return
-    const polished = this.polish(this.problem, corners)
-    if (polished) this.keep(this.withFewer(this.problem, polished))
+    const polished = this.polish(corners, [])
+    if (polished) this.keep(this.withFewer(polished, []))
   }
 
-  private polish(problem: RouteProblem, corners: Corners): Corners | null {
+  private polish(corners: Corners, balls: readonly Ball[]): Corners | null {
     if (this.work.asks()) return null
     this.tried++
-    return this.options.polish(problem, corners)
+    return this.options.polish(corners, balls)
   }
 
-  private withFewer(problem: RouteProblem, corners: Corners): Corners {
+  private withFewer(corners: Corners, balls: readonly Ball[]): Corners {
     const { weights, fewestBends } = this.options
-    return fewerBends(problem, weights, corners, fewestBends, (fewer) => this.polish(problem, fewer))
+    return fewerBends(this.problem, weights, corners, fewestBends, (fewer) => this.polish(fewer, balls))
   }
 
   /** Puts a route to the ledger and into the pool; the route where it is another way than all before. */
@@ -152,35 +152,32 @@ export class RouteSearch {
   /** One way over the roadmap, polished. @returns tasks that follow from it, or why there is no route. */
   private round(map: Roadmap, { balls }: Task): Task[] | 'no way' | 'failed' {
     const { problem, work, options, apart } = this
-    const banned = nearsBall(map, balls, 0.8 * apart)
-    const draft = bendSearch(problem, options.weights, map, banned, work)
+    const centres = balls.map(({ centre }) => centre)
+    const draft = bendSearch(problem, options.weights, map, passesNear(map, centres, 0.8 * apart), work)
     if (!draft) return 'no way'
-    const walled = balls.length === 0 ? problem : withBalls(problem, balls, apart)
-    const polished = this.polish(walled, draft.corners)
+    const polished = this.polish(draft.corners, balls)
     if (!polished) {
       map.penalise(draft.edges)
       return 'failed'
     }
-    const route = this.keep(this.freed(this.withFewer(walled, polished), balls.length > 0))
-    if (route) return this.children(route, balls)
-    return []
+    const fewer = this.withFewer(polished, balls)
+    const route = this.keep(balls.length > 0 ? this.freed(fewer) : fewer)
+    return route ? this.children(route, balls) : []
   }
 
   /** Once more without the balls, where the route stays another way than those before. */
-  private freed(corners: Corners, hadBalls: boolean): Corners {
-    if (!hadBalls) return corners
+  private freed(held: Corners): Corners {
     const { problem, options } = this
-    const free = this.polish(problem, corners)
-    const [bent, held] = [free, corners].map((each) => each && bentAlong(problem, options.weights, each))
-    if (!free || !bent || (held && held.cost < bent.cost)) return corners
-    return this.pool.isFresh(pointsAlong(bent.pieces)) ? free : corners
+    const free = this.polish(held, [])
+    const bent = free && bentAlong(problem, options.weights, free)
+    return free && bent && this.pool.isFresh(pointsAlong(bent.pieces)) ? free : held
   }
 
-  private children(route: FoundRoute, balls: readonly Vec3[]): Task[] {
+  private children(route: FoundRoute, balls: readonly Ball[]): Task[] {
     if (balls.length >= mostBalls) return []
     const { problem, apart } = this
     const clear = apart + Math.max(problem.from.leastStraight, problem.to.leastStraight) + 0.5 * problem.bendRadius
-    return pointsAt(route, ballShares, clear).map((ball) => ({ balls: [...balls, ball], failures: 0 }))
+    return pointsAt(route, ballShares, clear).map((at) => ({ balls: [...balls, { centre: at, radius: apart }], failures: 0 }))
   }
 
   private scatter(): void {
@@ -192,24 +189,12 @@ export class RouteSearch {
   }
 }
 
-const withBalls = (problem: RouteProblem, balls: readonly Vec3[], apart: number): RouteProblem => ({
-  ...problem,
-  obstacles: [...problem.obstacles, ...balls.map((ball) => ballObstacle(ball, apart, problem.radius))],
-})
-
 /** Where a first bend may be: the corridor begins there. */
 const before = ({ at, direction, leastStraight }: RouteEnd, { bendRadius }: RouteProblem): Vec3 =>
   along(at, direction, leastStraight + 0.3 * bendRadius)
 
-/** Corners of the routes that need none to be chosen: the straight one, and one bend where the ports' lines meet. */
-function fewCorners({ from, to }: RouteProblem): Corners[] {
-  const way = sub(to.at, from.at)
-  const square = dot(cross(from.direction, to.direction), cross(from.direction, to.direction))
-  const inLine = length(cross(way, from.direction)) < 1e-3 * length(way) && dot(from.direction, to.direction) < 0
-  if (square < 1e-6) return inLine ? [[]] : []
-  const cosine = dot(from.direction, to.direction)
-  const onward = (dot(way, from.direction) - dot(way, to.direction) * cosine) / square
-  const back = (dot(way, from.direction) * cosine - dot(way, to.direction)) / square
-  const [a, b] = [along(from.at, from.direction, onward), along(to.at, to.direction, back)]
-  return onward > 0 && back > 0 && distance(a, b) < 1e-6 ? [[a]] : []
+/** Corners of the routes that leave nothing to choose: the straight one, and one bend where the ports' lines meet. */
+function fewCorners(problem: RouteProblem): Corners[] {
+  const corner = meetingCorner(problem)
+  return corner ? [[], [corner]] : [[]]
 }
