@@ -122,9 +122,7 @@ function exemptions(parts: readonly Part[], keepOuts: readonly KeepOutSolid[]): 
   const present = new Set([...parts.map((part) => part.name), ...keepOuts.map((keepOut) => keepOut.id)])
   return parts.flatMap((part) =>
     [...(part.run?.exemptions ?? [])].flatMap(([from, { lengths }]) =>
-      present.has(from)
-        ? lengths.flatMap((length) => (length > 0 ? [{ part: part.name, from, length }] : []))
-        : [],
+      present.has(from) ? lengths.flatMap((length) => (length > 0 ? [{ part: part.name, from, length }] : [])) : [],
     ),
   )
 }
