@@ -12,7 +12,7 @@ import { words } from '../words.ts'
 import { sizeOf } from './figures.ts'
 import { clampedBy, firstBead, jointBrief, joinedBy, noJoint, weldJoint } from './jointEdits.ts'
 import { JointFigures } from './JointFigures.tsx'
-import { portName } from './names.ts'
+import { portName, stockName } from './names.ts'
 import { pointsOf } from './run.ts'
 
 const { joint: text } = words.pipes
@@ -54,7 +54,7 @@ export function JointEditor({ pipe, end, path, bends }: Props) {
           { id: weldJoint, text: text.weld },
           ...couplers.map(({ id, name, insideDiameters: [one, two] }) => ({
             id,
-            text: text.couplerItem(name, text.diameters(size(one), size(two))),
+            text: stockName(name, text.diameters(size(one), size(two))),
           })),
         ]}
         onChange={(picked) => {
@@ -170,7 +170,7 @@ function Clamp({ on, joint, put, bay, children }: ClampProps) {
           { id: none, text: text.noClamp },
           ...clamps.map(({ id, name: called, least, most }) => ({
             id,
-            text: text.clampItem(called, sizeOf(least, units), sizeOf(most, units)),
+            text: stockName(called, text.clampSize(sizeOf(least, units), sizeOf(most, units))),
           })),
         ]}
         onChange={(id) =>

@@ -9,6 +9,7 @@ import { type FieldPath, withField } from '../state/edit.ts'
 import { bayOf, doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { dOfBend, lengthOf, sizeOf } from './figures.ts'
+import { stockName } from './names.ts'
 
 const { tube: text } = words.pipes
 /** Stands for leaving a field out; ids are never empty. */
@@ -57,7 +58,7 @@ export function TubeEditor({ pipe, path, bends }: Props) {
             { id: none, text: text.noStock },
             ...tubes.map(({ id, name, outsideDiameter, wall }) => ({
               id,
-              text: text.stockItem(name, size(outsideDiameter), size(wall)),
+              text: stockName(name, text.stockSize(size(outsideDiameter), size(wall))),
             })),
           ]}
           onChange={chooseTube}

@@ -1,4 +1,5 @@
 import type { Bay } from '../../../core/bay/schema.ts'
+import { words } from '../words.ts'
 
 /** A port as people call it: the car's by its name, a tank's as `tank left, hot`. */
 export function portName(bay: Bay, name: string): string {
@@ -8,6 +9,8 @@ export function portName(bay: Bay, name: string): string {
   return port === undefined ? name : `${tank.replaceAll('-', ' ')}, ${port}`
 }
 
-/** A corner of the pipe's path by the number of its point; the ends have none. */
-export const cornerOfPoint = (point: number | undefined, corners: number): number | null =>
-  point !== undefined && point >= 1 && point <= corners ? point - 1 : null
+/** Something of stock in a list: its name, and its size where the name does not tell it already. */
+export function stockName(name: string, size: string): string {
+  const figures = size.match(/[\d./]+/g) ?? []
+  return figures.every((figure) => name.includes(figure)) ? name : words.pipes.stockItem(name, size)
+}
