@@ -149,6 +149,15 @@ const leads: Record<string, Lead> = {
   // Bend tables
   'bend-angle': '',
   'no-leg': 'the bends before and after leave nothing of this straight',
+  'radii-differ': 'a pipe has one bend radius',
+  'csv-quotes': 'a quote is missing or stands where none can be',
+  'csv-no-table': 'no table',
+  'csv-no-rows': 'nothing of this pipe in the table',
+  'csv-column': 'no such column',
+  'csv-column-twice': 'a column comes twice',
+  'csv-column-missing': 'a column is missing',
+  'csv-unit': 'no such unit here',
+  'csv-too-many-cells': 'more cells than the head has',
   // Shapes
   'too-few-points': '',
   'repeated-point': 'a point comes twice',

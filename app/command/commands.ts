@@ -1,3 +1,4 @@
+import { addBends } from './bends.ts'
 import { addCheck } from './check.ts'
 import type { AddCommand } from './command.ts'
 import { addLargest } from './largest.ts'
@@ -6,4 +7,4 @@ import { addNew } from './new.ts'
 import { addPlace } from './place.ts'
 
 /** Every command, in the order of `--help`. A new one is a file and a line here. */
-export const commands: readonly AddCommand[] = [addCheck, addLargest, addPlace, addNew, addMesh]
+export const commands: readonly AddCommand[] = [addCheck, addLargest, addPlace, addBends, addNew, addMesh]

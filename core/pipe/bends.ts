@@ -59,7 +59,8 @@ export function bends(
   })
 }
 
-function askedPipes({ pipes = [] }: Candidate, id: string | undefined): Outcome<readonly Pipe[]> {
+/** The pipe of that id, or all; a fault that names the nearest where there is none. */
+export function askedPipes({ pipes = [] }: Candidate, id: string | undefined): Outcome<readonly Pipe[]> {
   if (id === undefined) return good(pipes)
   const found = pipes.filter((pipe) => pipe.id === id)
   if (found.length > 0) return good(found)
