@@ -1,6 +1,6 @@
 import type { Bay, KeepOut, Port } from '../../core/bay/schema.ts'
 import type { Vec3 } from '../../core/shape/vec.ts'
-import { along } from '../../core/shape/vec.ts'
+import { along, dot } from '../../core/shape/vec.ts'
 import type { Random } from './random.ts'
 import { bareCandidate, keepOut, tinyBay } from './tinyBay.ts'
 
@@ -71,9 +71,11 @@ function thing(random: Random, k: number): KeepOut {
     const points = Array.from({ length: 9 }, () => tuple(along(at, random.unit(), random.real(40, 110))))
     return keepOut(id, { kind: 'hull', points }, asked)
   }
-  const last = tuple(along(far, random.unit(), 200))
+  const corner = along(at, way, 200)
+  const on = random.unit()
+  const last = along(corner, on, dot(on, way) < 0 ? -200 : 200)
   const radius = random.real(5, 15)
-  const path = [at, tuple(along(at, way, 200)), last]
+  const path = [at, tuple(corner), tuple(last)]
   return keepOut(id, { kind: 'tube', path, radius, bendRadius: 20 }, asked)
 }
 

@@ -39,10 +39,11 @@ const corridors = [
 ]
 
 describe('corridors of known needed width', () => {
-  it.each(corridors)('$name, 0.1 mm wider than needed: passed at the known cost', ({ scene, start, bends, cost }) => {
+  it.each(corridors)('$name, 0.1 mm wider than needed: passed as cheaply as known', ({ scene, start, bends, cost }) => {
     const route = found(scene(0.1), start(0.1))
     expect(route?.bends).toBe(bends)
-    expect(route?.cost).toBeCloseTo(cost, 1)
+    expect(route?.cost).toBeLessThan(cost + 0.05)
+    expect(route?.cost).toBeGreaterThan(cost - 1)
     // What is not needed is not kept: there is less than 0.1 mm for it anyway.
     expect(route?.leastMargin).toBeLessThan(0.051)
   })

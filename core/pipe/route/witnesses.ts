@@ -1,5 +1,7 @@
 import { squareTo, unit, type Vec3 } from '../../shape/vec.ts'
 import type { BentLine } from './bentLine.ts'
+import type { Body } from './distanceBodies.ts'
+import { emptyPointDistance, pointToBody } from './distancePoint.ts'
 import { emptyContact, type Segment, segmentToBody } from './distanceSegment.ts'
 import { type ReadyObstacle, readyObstacles } from './margin.ts'
 import type { RouteProblem } from './problem.ts'
@@ -55,6 +57,7 @@ export class WitnessFinder {
   private readonly parts: Part[] = []
   private readonly cut: Segment = { ax: 0, ay: 0, az: 0, bx: 0, by: 0, bz: 0 }
   private readonly contact = emptyContact()
+  private readonly there = emptyPointDistance()
   private readonly point = new Float64Array(3)
   private count = 0
   private found: Witness[] = []
@@ -135,43 +138,61 @@ export class WitnessFinder {
       if (isBeyond(ready.box, segment, keep + band)) continue
       for (const body of ready.bodies) {
         if (!segmentToBody(body, segment, keep + band, this.contact)) continue
-        if (line.isArc(part.piece)) this.ontoArc(line, part.piece, low, high, segment, body.kind === 'halfSpace')
+        if (line.isArc(part.piece)) this.ontoArc(line, body, part, low, high, segment)
         else this.contact.share = low + this.contact.share * (high - low)
         this.take(part.piece, keep)
       }
     }
   }
 
-  /** From the chord onto the arc: its point nearest to the body's, or lowest over a plane. `share` becomes that of the piece. */
-  private ontoArc(line: BentLine, piece: number, low: number, high: number, chord: Segment, isPlane: boolean): void {
+  /** From the chord onto the arc. `share` becomes that of the piece. */
+  private ontoArc(line: BentLine, body: Body, part: Part, low: number, high: number, chord: Segment): void {
     const { contact: c, point } = this
-    const { nx, ny, nz } = c
-    if (isPlane) c.share = line.farthestOnArc(piece, -nx, -ny, -nz, low, high)
-    else if (c.distance > 1e-6) c.share = line.nearestOnArc(piece, c.qx, c.qy, c.qz, low, high)
-    else {
-      const share = c.share
-      c.share = low + share * (high - low)
-      line.pointOn(piece, c.share, point)
-      c.distance +=
-        (point[0] - chord.ax - share * (chord.bx - chord.ax)) * nx +
-        (point[1] - chord.ay - share * (chord.by - chord.ay)) * ny +
-        (point[2] - chord.az - share * (chord.bz - chord.az)) * nz
-      return
-    }
+    if (body.kind === 'halfSpace') {
+      c.share = line.farthestOnArc(part.piece, -c.nx, -c.ny, -c.nz, low, high)
+      line.pointOn(part.piece, c.share, point)
+      c.distance = (point[0] - c.qx) * c.nx + (point[1] - c.qy) * c.ny + (point[2] - c.qz) * c.nz
+    } else if (c.distance > 1e-6) this.facingArc(line, body, part.piece, low, high)
+    else this.besideChord(line, part.piece, low, high, chord)
+  }
+
+  /** To and fro between arc and body: the chord's nearest point of the body is not quite the arc's. */
+  private facingArc(line: BentLine, body: Body, piece: number, low: number, high: number): void {
+    const { contact: c, point, there } = this
+    this.nearestOf(line, piece, low, high)
+    pointToBody(body, point[0], point[1], point[2], Infinity, there)
+    if (!(there.atMost > 1e-6)) return
+    c.qx = point[0] - there.atMost * there.nx
+    c.qy = point[1] - there.atMost * there.ny
+    c.qz = point[2] - there.atMost * there.nz
+    this.nearestOf(line, piece, low, high)
+  }
+
+  private nearestOf(line: BentLine, piece: number, low: number, high: number): void {
+    const { contact: c, point } = this
+    c.share = line.nearestOnArc(piece, c.qx, c.qy, c.qz, low, high)
     line.pointOn(piece, c.share, point)
     const x = point[0] - c.qx
     const y = point[1] - c.qy
     const z = point[2] - c.qz
-    if (isPlane) {
-      c.distance = x * nx + y * ny + z * nz
-      return
-    }
     const d = Math.sqrt(x * x + y * y + z * z)
     if (!(d > 0)) return
     c.distance = d
     c.nx = x / d
     c.ny = y / d
     c.nz = z / d
+  }
+
+  /** In a body the arc lies as much deeper or less deep as it stands off from its chord there. */
+  private besideChord(line: BentLine, piece: number, low: number, high: number, chord: Segment): void {
+    const { contact: c, point } = this
+    const { share } = c
+    c.share = low + share * (high - low)
+    line.pointOn(piece, c.share, point)
+    c.distance +=
+      (point[0] - chord.ax - share * (chord.bx - chord.ax)) * c.nx +
+      (point[1] - chord.ay - share * (chord.by - chord.ay)) * c.ny +
+      (point[2] - chord.az - share * (chord.bz - chord.az)) * c.nz
   }
 
   private take(piece: number, keep: number): void {
