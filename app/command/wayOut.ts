@@ -1,4 +1,4 @@
-import type { Meshes } from '../../core/bay/part.ts'
+import { isOfRun, type Meshes } from '../../core/bay/part.ts'
 import type { Bay } from '../../core/bay/schema.ts'
 import { formatStep, type PeopleUnits } from '../../core/units/lengthText.ts'
 import { axisWays, clearingMoves, directionOf } from '../../core/largest/clearingMoves.ts'
@@ -18,7 +18,7 @@ export interface WayOut {
 /**
  * The shortest movement that a pair asks for; where that is not known or not proved to clear it, the shortest along one
  * axis. Answered only where a second ledger, with the candidate moved just as the words will say, proves that the pair
- * clears. Null for pipes (they stand in the bay and do not move along), for pairs of parts, and where nothing is proved.
+ * clears. Null for pipes, couplers and clamps (they do not simply move along), for pairs of parts, and where nothing is proved.
  */
 export function wayOut(
   bay: Bay,
@@ -28,7 +28,7 @@ export function wayOut(
   units: PeopleUnits,
   memory: LedgerMemory,
 ): WayOut | null {
-  if (pair.between === 'parts' || pair.part.startsWith('pipe-')) return null
+  if (pair.between === 'parts' || isOfRun(pair.part)) return null
   const proved = (wish: Vec3 | null): WayOut | null =>
     wish && provedMove(bay, candidateId, meshes, pair, inSteps(wish, formatStep(units)), memory)
   return proved(wishedMove(pair)) ?? proved(alongAxis(bay, candidateId, meshes, pair, memory))

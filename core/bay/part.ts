@@ -37,6 +37,9 @@ export interface RunPart {
   readonly exemptions: ReadonlyMap<string, Exemption>
 }
 
+/** Whether a part of this name belongs to a run: it does not simply move along when the candidate does. */
+export const isOfRun = (partName: string): boolean => /^(pipe|coupler|clamp)-/.test(partName)
+
 export interface PipePart extends RunPart {
   readonly outsideDiameter: number
   /** Of the pipe's tube, from one coupler (stub end, port) to the other, corners rounded. */

@@ -196,12 +196,10 @@ describe('a row of a ledger', () => {
     expect(moved.value.pairs.find((pair) => pair.part === name)?.verdict).toBe('clears')
   })
 
-  test('pipes and pairs of parts have none, and a pair that is not there is a fault', () => {
+  test('pipes, couplers, clamps and pairs of parts have none, and a pair that is not there is a fault', () => {
     const none = new Map()
-    expect(clearingMoves(bay, undefined, none, { part: 'pipe-hot', keepOut: 'plate' })).toEqual({
-      ok: true,
-      value: null,
-    })
+    for (const part of ['pipe-hot', 'coupler-hot-to', 'clamp-hot-from-port'])
+      expect(clearingMoves(bay, undefined, none, { part, keepOut: 'plate' })).toEqual({ ok: true, value: null })
     expect(clearingMoves(bay, undefined, none, { part: 'core', keepOut: 'pipe-hot', between: 'parts' })).toEqual({
       ok: true,
       value: null,

@@ -1,4 +1,4 @@
-import type { Meshes } from '../bay/part.ts'
+import { isOfRun, type Meshes } from '../bay/part.ts'
 import { keepOutSolids } from '../bay/keepOuts.ts'
 import { candidateParts } from '../bay/parts.ts'
 import type { Bay } from '../bay/schema.ts'
@@ -44,7 +44,7 @@ export function directionOf(way: AxisWay): [number, number, number] {
 /**
  * The same for a row of a ledger: what each way along the axes would take for this pair to clear, the candidate moving as a
  * whole.
- * @returns null for pipes, which stand in the bay and do not move along, and for two parts, which move together.
+ * @returns null for pipes, couplers and clamps, which do not simply move along, and for two parts, which move together.
  *   Faults: those of solids, 'no-candidate', 'unknown-candidate'; 'unknown-pair' where the bay has no such pair.
  */
 export function clearingMoves(
@@ -55,7 +55,7 @@ export function clearingMoves(
   memory?: LedgerMemory,
   reach = defaultReach,
 ): Outcome<ClearingMoves | null> {
-  if (pair.between === 'parts' || pair.part.startsWith('pipe-')) return good(null)
+  if (pair.between === 'parts' || isOfRun(pair.part)) return good(null)
   const candidate = candidateOf(bay, candidateId)
   if (!candidate.ok) return candidate
   const keepOuts = keepOutSolids(bay, meshes, memory?.workshop)

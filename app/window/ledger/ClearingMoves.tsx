@@ -1,4 +1,5 @@
 import { Button } from 'react-aria-components/Button'
+import { isOfRun } from '../../../core/bay/part.ts'
 import { axisWays, type AxisWay } from '../../../core/largest/clearingMoves.ts'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
@@ -17,7 +18,7 @@ export function ClearingMoves({ pair }: { pair: LedgerPair }) {
   const search = useSearches(({ clearing }) => clearing)
   const result = useWindow((state) => freshResult(search, state))
   const units = useWindow((state) => state.units)
-  if (pair.verdict === 'clears' || pair.between || pair.part.startsWith('pipe-')) return null
+  if (pair.verdict === 'clears' || pair.between || isOfRun(pair.part)) return null
   const isThis = search.found !== null && pairKey(search.found.sought.request) === pairKey(pair)
   if (!isThis || !result) return search.running ? <p className="details-note">{moves.working}</p> : null
   const ways = axisWays.flatMap((way) => {

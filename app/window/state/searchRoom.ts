@@ -1,4 +1,4 @@
-import type { Meshes } from '../../../core/bay/part.ts'
+import { isOfRun, type Meshes } from '../../../core/bay/part.ts'
 import { bad } from '../../../core/fault.ts'
 import type { SearchKind, SearchRequests } from '../../worker/searchProtocol.ts'
 import { createSearchStore, foundAfter, freshResult, knowsHolds, noSearches, type OneSearch } from './searches.ts'
@@ -105,7 +105,7 @@ export class SearchRoom {
   private seekMoves(state: WindowState): void {
     const pair = selectedPair(state)
     if (!pair || freshness(state) !== 'fresh' || pair.verdict === 'clears' || pair.between) return
-    if (pair.part.startsWith('pipe-')) return
+    if (isOfRun(pair.part)) return
     const { clearing } = this.store.getState()
     const last = clearing.running ?? clearing.found
     const isSame = last?.sought.bay === bayOf(state) && last.sought.candidate === state.candidate
