@@ -233,6 +233,18 @@ describe('the answer for people', () => {
     })
   })
 
+  test('of hundreds of rows the far ones are told in a line, unless all are asked for', async () => {
+    const far = Array.from({ length: 90 }, (_, i) => plate(`far-${i}`, -100 - i))
+    const path = await written(bayWith(plate('near', -55), ...far))
+    const rowsIn = (text: string) => text.split('\n').filter((line) => line.startsWith('core ')).length
+    const near = await cli(['check', path])
+    expect(rowsIn(near.out)).toBe(60)
+    expect(near.out).toMatch(/31 more pairs clear, with 96\.00 mm or more to spare; --all lists them\./)
+    const all = await cli(['check', path, '--all'])
+    expect(rowsIn(all.out)).toBe(91)
+    expect(all.out).not.toContain('--all')
+  })
+
   test('no line is wider than the terminal, down to 60 characters', async () => {
     for (const columns of [60, 72, 80, 120]) {
       const { out } = await cli(['check', await written(mixed)], { columns })

@@ -15,6 +15,7 @@ import { wayOut } from './wayOut.ts'
 
 interface CheckOptions {
   readonly candidate?: string
+  readonly all?: boolean
   readonly json?: boolean
   readonly units?: PeopleUnits
 }
@@ -25,6 +26,7 @@ export const addCheck: AddCommand = (program, io, ends) => {
     .description('The gap ledger: every part of a candidate against every keep-out, smallest margin first.')
     .argument('<bay>', 'bay file, NAME.bay.json')
     .option('--candidate <id>', 'candidate to check (default: the first of the bay)')
+    .option('--all', 'list every pair, and not only the nearest and those that do not clear')
     .option('--json', 'print one JSON object and nothing else; lengths in mm')
     .addOption(new Option('--units <unit>', 'how lengths are shown (default: as the bay says)').choices(['mm', 'inch']))
     .addHelpText('after', help)
@@ -59,7 +61,7 @@ async function check(path: string, options: CheckOptions, io: Io): Promise<numbe
     const units = options.units ?? bay.units
     const wanting = wantingPairs(bay, checked.value, meshes, units, memory)
     const notes = [...loaded].flatMap(([file, mesh]) => meshNotes(file, mesh))
-    io.out(checkText(bay, checked.value, { wanting, meshNotes: notes, units }, io))
+    io.out(checkText(bay, checked.value, { wanting, meshNotes: notes, all: options.all === true, units }, io))
   }
   return checked.value.verdict === 'clears' ? answered.good : answered.notGood
 }

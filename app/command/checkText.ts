@@ -21,18 +21,22 @@ export interface Telling {
   readonly wanting: readonly Wanting[]
   /** What was put right while the meshes were read. */
   readonly meshNotes: readonly string[]
+  /** Every row, and not only those near enough to matter. */
+  readonly all: boolean
   readonly units: PeopleUnits
 }
 
 /** The ledger for people: a table of all pairs, what it comes to, where it is tight, what was assumed, the cautions. */
-export function checkText(bay: Bay, ledger: Ledger, { wanting, meshNotes, units }: Telling, io: Io): string {
+export function checkText(bay: Bay, ledger: Ledger, { wanting, meshNotes, all, units }: Telling, io: Io): string {
   const candidate = bay.candidates.find(({ id }) => id === ledger.candidate)
+  const shown = all ? ledger.pairs.length : nearRows(ledger.pairs)
   const paragraphs = [
     wrapped(
       `${bay.name} · candidate ${ledger.candidate} (${candidate?.name}) · ${units === 'mm' ? 'mm' : 'inches'}`,
       io.columns,
     ),
-    ledger.pairs.length === 0 ? '' : tableOf(ledger, units, io),
+    ledger.pairs.length === 0 ? '' : tableOf(ledger.pairs.slice(0, shown), units, io),
+    wrapped(restText(ledger.pairs, shown, units), io.columns),
     summaryText(ledger, units, io),
     ...detailTexts(bay, ledger, wanting, units, io),
     ...[...noteTexts(ledger, units), ...meshNotes].map((note) => wrapped(note, io.columns)),
@@ -41,7 +45,23 @@ export function checkText(bay: Bay, ledger: Ledger, { wanting, meshNotes, units 
   return `${paragraphs.filter((text) => text !== '').join('\n\n')}\n`
 }
 
-const tableOf = ({ pairs }: Ledger, units: PeopleUnits, { columns: width, colour }: Io): string =>
+/** Rows beyond this many are far off: with couplers and clamps a bay soon has hundreds. */
+const nearest = 60
+
+/** How many rows are worth a line: the nearest, and all that do not clear. */
+function nearRows(pairs: readonly LedgerPair[]): number {
+  const wanting = pairs.findLastIndex(({ verdict }) => verdict !== 'clears') + 1
+  const shown = Math.max(nearest, wanting)
+  return pairs.length - shown <= 5 ? pairs.length : shown
+}
+
+function restText(pairs: readonly LedgerPair[], shown: number, units: PeopleUnits): string {
+  if (shown === pairs.length) return ''
+  const spare = formatGap(pairs[shown].margin, units, { ...fineWithUnit(units), passDust: true })
+  return `${counted(pairs.length - shown, 'more pair')} clear, with ${spare} or more to spare; --all lists them.`
+}
+
+const tableOf = (pairs: Ledger['pairs'], units: PeopleUnits, { columns: width, colour }: Io): string =>
   tableText(
     columns,
     pairs.map((pair) => rowOf(pair, units)),
