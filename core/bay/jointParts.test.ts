@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { jointedBay, shortHose, straightPipe, turboPort } from '../../test/kit/jointedBay.ts'
 import { seeded } from '../../test/kit/random.ts'
 import { clearance } from '../clearance/clearance.ts'
+import { displayOf } from '../shape/display.ts'
 import { boxPolytope } from '../shape/polytope.ts'
 import { solidFrom } from '../shape/solid.ts'
 import { add, along, cross, distance, scale } from '../shape/vec.ts'
@@ -167,6 +168,32 @@ describe('solids by hand', () => {
 })
 
 describe('a solid holds what it stands for', () => {
+  test('the screw’s prism: each face lies in its plane, and the planes look outward', () => {
+    for (const roll of [0, 37, 180]) {
+      const joints = { from: at('short', { clamps: { port: { clamp: 'band', roll } } }) }
+      const { solid } = named(jointedBay([straightPipe({ joints })]), 'clamp-hot-from-port')
+      const screw = solid.forms.find((form) => form.form === 'convex' && form.body.kind === 'polytope')
+      if (screw?.form !== 'convex' || screw.body.kind !== 'polytope') throw new Error('no screw')
+      const { planes, faces, vertices } = screw.body
+      expect(faces).toHaveLength(9)
+      for (const [f, face] of faces.entries())
+        for (const i of face) {
+          const [x, y, z] = vertices.subarray(3 * i, 3 * i + 3)
+          const height = planes[4 * f] * x + planes[4 * f + 1] * y + planes[4 * f + 2] * z - planes[4 * f + 3]
+          expect(Math.abs(height)).toBeLessThan(1e-9)
+        }
+    }
+  })
+
+  test('hose, hump, elbow and clamp can all be drawn', () => {
+    const joints = { from: at('hump', { clamps }), to: at('corner', { clamps }) }
+    const { parts } = partsOf(jointedBay([straightPipe({ joints, path: [[0, 300, 0]] })]))
+    for (const { name, solid } of parts.slice(4)) {
+      const { positions, triangles } = displayOf(solid, { within: solid.bounds })
+      expect([name, triangles.length > 30, positions.every(Number.isFinite)]).toEqual([name, true, true])
+    }
+  })
+
   test('every point of hose and screw, for any port and joint (seed 6)', () => {
     const random = seeded(6)
     let elbows = 0

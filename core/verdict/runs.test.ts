@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { jointedBay, straightPipe, turboPort } from '../../test/kit/jointedBay.ts'
+import { jointedBay, shortHose, straightPipe, turboPort } from '../../test/kit/jointedBay.ts'
+import { seeded } from '../../test/kit/random.ts'
 import { keepOut } from '../../test/kit/tinyBay.ts'
 import { checkBay } from '../bay/read.ts'
 import type { Bay, KeepOut, Port } from '../bay/schema.ts'
-import type { CouplerJoint } from '../bay/workshopSchema.ts'
+import type { Coupler, CouplerJoint } from '../bay/workshopSchema.ts'
 import type { Ledger, LedgerPair } from './answer.ts'
 import { ledger } from './ledger.ts'
 import { LedgerMemory } from './memory.ts'
@@ -121,6 +122,34 @@ describe('near the port that a joint belongs to', () => {
     // 20 on the arc of 30 is 2/3 rad: the disc there stands at Y 390 − 30 sin, and its inner rim 13 sin nearer to the wall.
     gapIs(pair(found, 'coupler-hot-from', 'wall'), 10 + 17 * Math.sin(2 / 3))
     gapIs(pair(found, 'pipe-hot', 'wall'), 400 - 360 - 10)
+  })
+
+  test('whatever the hose: nothing is held nearer than 1.5 outside diameters to the port, and all of it from there (seed 7)', () => {
+    const random = seeded(7)
+    let reaching = 0
+    for (let i = 0; i < 60; i++) {
+      const [length, gap] = [random.real(32, 140), random.chance(0.2) ? random.real(30, 31.9) : random.real(0, 30)]
+      const bay = jointedBay(
+        [straightPipe({ joints: { from: at('cut', { gap }) } })],
+        [wall],
+        [turboPort({ sitsOn: 'wall' })],
+      )
+      const cut = { ...shortHose, id: 'cut', length } as Coupler
+      const found = ledgerOf({ ...bay, stock: { couplers: [cut] } })
+      const ofWall = found.exempt.filter(({ from }) => from === 'wall')
+      const exempt = new Map(ofWall.map((each) => [each.part, each.length]))
+      const insertion = (length - gap) / 2
+      const beyond = insertion + gap
+      if (beyond > 30) {
+        reaching++
+        gapIs(pair(found, 'coupler-hot-from', 'wall'), 30)
+      } else expect(rows(found, 'coupler-hot-from')).not.toContain('wall')
+      expect(exempt.get('coupler-hot-from')).toBeCloseTo(Math.min(length, insertion + 30), 9)
+      gapIs(pair(found, 'pipe-hot', 'wall'), Math.max(30, gap))
+      expect(exempt.get('pipe-hot') ?? 0).toBeCloseTo(Math.max(0, 30 - gap), 9)
+    }
+    expect(reaching).toBeGreaterThan(20)
+    expect(reaching).toBeLessThan(58)
   })
 
   test('another keep-out in the same place is held all the same', () => {
