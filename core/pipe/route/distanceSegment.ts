@@ -1,67 +1,22 @@
 import { convexDistance } from '../../clearance/gjk.ts'
 import { emptyNearest } from '../../clearance/nearest.ts'
-import { segmentSegment, segmentTriangleSize } from '../../clearance/segmentTriangle.ts'
-import { type ConvexSet, emptySet, setDiscFrame, setSegment } from '../../clearance/support.ts'
-import { touch, touchSize } from '../../clearance/tubeDiscs.ts'
-import { spanStride } from '../../clearance/tubeSpans.ts'
-import type { Body, HalfSpaceBody, MeshBody, PolytopeBody, TubeBody } from './distanceBodies.ts'
+import { type ConvexSet, emptySet, setSegment } from '../../clearance/support.ts'
+import { apart, type Contact, place, type Segment } from './contact.ts'
+import type { Body, HalfSpaceBody, MeshBody, PolytopeBody } from './distanceBodies.ts'
 import { isInMesh, onMeshSize, segmentToMesh, toTree, triangleNormal, turnToBay } from './distanceMesh.ts'
 import { emptyPointDistance, pointToBody } from './distancePoint.ts'
+import { segmentToTube } from './distanceTube.ts'
 
-/**
- * Where a segment comes nearest to a body, or lies deepest in it. Lengths mm, bay frame.
- * Apart, `distance` is the distance of the two points named (of a tube's bend, by up to 0.1 mm more than the least).
- * Where they meet it is minus the depth of the deepest of a few points: a way out, not a bound.
- */
-export interface Contact {
-  distance: number
-  /** Proved: the distance is no less; 0 where they may meet. */
-  atLeast: number
-  /** Share 0 … 1 of the segment. */
-  share: number
-  /** Unit, the way from the body to the segment. */
-  nx: number
-  ny: number
-  nz: number
-  /** The body's point. */
-  qx: number
-  qy: number
-  qz: number
-}
-
-export const emptyContact = (): Contact => ({
-  distance: 0,
-  atLeast: 0,
-  share: 0,
-  nx: 0,
-  ny: 0,
-  nz: 1,
-  qx: 0,
-  qy: 0,
-  qz: 0,
-})
-
-/** A segment a–b with its box. */
-export interface Segment {
-  ax: number
-  ay: number
-  az: number
-  bx: number
-  by: number
-  bz: number
-}
+export { emptyContact, type Segment } from './contact.ts'
 
 /** What a segment's point may be looked at, beside its ends. */
 const samples = 8
 
 // Private to one call of `segmentToBody`, which calls nothing back.
 const probe: ConvexSet = emptySet()
-const rod: ConvexSet = emptySet()
 const nearest = emptyNearest()
 const ends = new Float64Array(6)
 const onMesh = new Float64Array(onMeshSize)
-const onSpan = new Float64Array(segmentTriangleSize)
-const at = new Float64Array(touchSize)
 const way = new Float64Array(3)
 const there = emptyPointDistance()
 
@@ -82,7 +37,7 @@ export function segmentToBody(body: Body, s: Segment, limit: number, out: Contac
     case 'mesh':
       return toMesh(body, s, limit, out)
     case 'tube':
-      return toTube(body, s, limit, out)
+      return segmentToTube(body, s, limit, out)
   }
 }
 
@@ -121,35 +76,6 @@ function toConvex(body: Body, set: ConvexSet, s: Segment, limit: number, out: Co
   const { ax, ay, az, bx, by, bz, atMost } = nearest
   apart(out, s, atMost, nearest.atLeast, ax, ay, az, bx, by, bz)
   return true
-}
-
-/** Writes two points, the first of the segment, that are `distance` > 0 apart. */
-function apart(
-  out: Contact,
-  s: Segment,
-  distance: number,
-  atLeast: number,
-  ax: number,
-  ay: number,
-  az: number,
-  bx: number,
-  by: number,
-  bz: number,
-): void {
-  const vx = s.bx - s.ax
-  const vy = s.by - s.ay
-  const vz = s.bz - s.az
-  const vv = vx * vx + vy * vy + vz * vz
-  const share = vv > 0 ? ((ax - s.ax) * vx + (ay - s.ay) * vy + (az - s.az) * vz) / vv : 0
-  out.distance = distance
-  out.atLeast = Math.max(0, Math.min(atLeast, distance))
-  out.share = Math.min(1, Math.max(0, share))
-  out.nx = (ax - bx) / distance
-  out.ny = (ay - by) / distance
-  out.nz = (az - bz) / distance
-  out.qx = bx
-  out.qy = by
-  out.qz = bz
 }
 
 /** The deepest of points along the segment; the first that lies on the surface where none is inside. */
@@ -215,7 +141,7 @@ function awayFromMesh({ form }: MeshBody, s: Segment, d: number, slack: number, 
   turnToBay(form, way)
   out.distance = d
   out.atLeast = Math.max(0, d - slack)
-  place(s, share, d, out)
+  place(s, share, d, way[0], way[1], way[2], out)
 }
 
 /** Through a surface without an inside the shorter way back is the way out: the end nearer to it is the one gone astray. */
@@ -231,83 +157,5 @@ function throughShell({ form, tree }: MeshBody, s: Segment, out: Contact): void 
   turnToBay(form, way)
   out.distance = -Math.abs(isFirst ? a : b)
   out.atLeast = 0
-  place(s, isFirst ? 0 : 1, out.distance, out)
-}
-
-/** Writes the share, the way in `way`, and the body's point from them. */
-function place(s: Segment, share: number, d: number, out: Contact): void {
-  out.share = share
-  out.nx = way[0]
-  out.ny = way[1]
-  out.nz = way[2]
-  out.qx = s.ax + share * (s.bx - s.ax) - d * way[0]
-  out.qy = s.ay + share * (s.by - s.ay) - d * way[1]
-  out.qz = s.az + share * (s.bz - s.az) - d * way[2]
-}
-
-/**
- * Against the segment of each span, which its line keeps to within the span's slack. What is nearest to a straight's
- * inside is exact so; its flat ends are left to the convex kernel. Of a bend, the segment's point is held against the arc.
- */
-function toTube(body: TubeBody, s: Segment, limit: number, out: Contact): boolean {
-  const { tube, spans, slack } = body
-  let best = limit
-  let atLeast = Infinity
-  for (const span of spans) {
-    const o = spanStride * span
-    const { spans: n } = tube
-    const squared = segmentSegment(
-      s.ax,
-      s.ay,
-      s.az,
-      s.bx,
-      s.by,
-      s.bz,
-      n[o],
-      n[o + 1],
-      n[o + 2],
-      n[o + 3],
-      n[o + 4],
-      n[o + 5],
-      onSpan,
-    )
-    const least = Math.sqrt(squared) - n[o + 6] - slack
-    if (least >= best) continue
-    if (least < atLeast) atLeast = least
-    if (tube.isStraight(span) && least > 0) {
-      const found = toStraight(body, span, s, best, out)
-      if (found) best = out.distance
-      continue
-    }
-    const share = onSpan[0]
-    const x = s.ax + share * (s.bx - s.ax)
-    const y = s.ay + share * (s.by - s.ay)
-    const z = s.az + share * (s.bz - s.az)
-    const d = touch(tube, span, x, y, z, at)
-    const line = Math.hypot(x - at[3], y - at[4], z - at[5])
-    const signed = d > 0 ? d : line - tube.radius
-    if (signed >= best) continue
-    best = signed
-    const from = d > 0 ? 0 : 3
-    const l = d > 0 ? d : line
-    for (let k = 0; k < 3; k++) way[k] = l > 0 ? ((k === 0 ? x : k === 1 ? y : z) - at[from + k]) / l : k === 2 ? 1 : 0
-    out.distance = signed
-    place(s, share, signed, out)
-  }
-  if (best >= limit) return false
-  out.atLeast = Math.max(0, Math.min(atLeast, best))
-  return true
-}
-
-function toStraight({ tube }: TubeBody, span: number, s: Segment, limit: number, out: Contact): boolean {
-  const o = spanStride * span
-  const { spans: n } = tube
-  setSegment(rod, n[o], n[o + 1], n[o + 2], n[o + 3], n[o + 4], n[o + 5])
-  setDiscFrame(rod, tube.radius, n[o + 3] - n[o], n[o + 4] - n[o + 1], n[o + 5] - n[o + 2])
-  setSegment(probe, s.ax, s.ay, s.az, s.bx, s.by, s.bz)
-  convexDistance(probe, rod, limit, nearest)
-  if (nearest.stopped === 'upTo' || nearest.atMost >= limit || !(nearest.atMost > 0)) return false
-  const { ax, ay, az, bx, by, bz, atMost } = nearest
-  apart(out, s, atMost, nearest.atLeast, ax, ay, az, bx, by, bz)
-  return true
+  place(s, isFirst ? 0 : 1, out.distance, way[0], way[1], way[2], out)
 }
