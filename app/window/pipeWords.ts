@@ -103,7 +103,7 @@ export const pipeWords = {
     noTool: (diameter: string) => `No bender in the bay has a tool for ⌀ ${diameter}.`,
     flow: 'Carries',
     flowNone: 'not told',
-    flowOf: { 'to-cooler': 'air or oil to the cooler', 'from-cooler': 'air or oil from the cooler' },
+    flowOf: { 'to-cooler': 'the flow to the cooler', 'from-cooler': 'the flow from the cooler' },
   },
   joint: {
     title: (port: string) => `Joint at ${port}`,
