@@ -56,6 +56,16 @@ describe('where a route leads', () => {
     expect(passesText(bay, 'wide', { passes: [] }, 'mm')).toBe('past nothing that is near')
   })
 
+  test('the nearest six, without hoses and clamps', () => {
+    const pass = (keepOut: string, gap: number) => ({ keepOut, side: 'below' as const, gap })
+    const passes = [pass('clamp-cold-to-pipe', 1), pass('coupler-cold-to', 2), pass('stub-left-in', 3)]
+    expect(passesText(bay, 'wide', { passes }, 'mm')).toBe('past nothing that is near')
+    const eight = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h'].map((id, n) => pass(id, n + 4))
+    expect(passesText(bay, 'wide', { passes: [...passes, ...eight] }, 'mm').split(', ')).toEqual(
+      ['a', 'b', 'c', 'd', 'e', 'f'].map((id, n) => `below ${id} (${n + 4}.0 mm)`),
+    )
+  })
+
   test('what has no name keeps its id', () => {
     expect(obstacleName(bay, 'wide', 'nothing-like-it')).toBe('nothing like it')
     expect(obstacleName(bay, 'no-candidate', 'pipe-cold')).toBe('pipe cold')

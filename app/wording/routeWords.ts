@@ -24,10 +24,16 @@ export function obstacleName(bay: Bay, candidateId: string, id: string): string 
   return pipe ? `pipe ${pipe.name}` : id.replaceAll('-', ' ')
 }
 
-/** `below Tow-eye socket (12.4 mm), left of Crash can (20.1 mm)`: where it leads, gaps rounded down. */
+/** What is told of a route's way; the answer has them all. */
+const mostTold = 6
+/** Small things that belong to a pipe or a port which is told of itself. */
+const isSmall = (id: string): boolean => /^(clamp|coupler|stub)-/.test(id)
+
+/** `below Tow-eye socket (12.4 mm), left of Crash can (20.1 mm)`: where it leads, nearest first, gaps rounded down. */
 export function passesText(bay: Bay, candidateId: string, { passes }: Pick<Route, 'passes'>, units: PeopleUnits) {
-  if (passes.length === 0) return 'past nothing that is near'
-  return passes
+  const told = passes.filter(({ keepOut }) => !isSmall(keepOut)).slice(0, mostTold)
+  if (told.length === 0) return 'past nothing that is near'
+  return told
     .map(({ keepOut, side, gap }) => {
       const name = obstacleName(bay, candidateId, keepOut)
       return `${sideWords[side]} ${name} (${formatGap(gap, units, { passDust: true })})`
