@@ -70,18 +70,17 @@ class Polisher {
   polish(start: Corners): Corners | null {
     let best = this.solve(start)
     const drops = this.options.dropBends !== false && (this.options.balls ?? []).length === 0
-    for (let better = drops ? best : null; better; better = this.withOneLess(best as Polished)) best = better
+    for (let better = drops ? best : null; better; better = this.withFewer(best as Polished)) best = better
     return best?.corners ?? null
   }
 
-  /** The best of the routes with one of the corners left out, where it is cheaper. */
-  private withOneLess(route: Polished): Polished | null {
-    let best: Polished | null = null
+  /** A cheaper route with a corner less, or with all those less that hardly turn. */
+  private withFewer(route: Polished): Polished | null {
     for (const corners of fewer(this.problem, route.corners)) {
       const tried = this.solve(corners)
-      if (tried && tried.cost < (best ?? route).cost - 1e-6) best = tried
+      if (tried && tried.cost < route.cost - 1e-6) return tried
     }
-    return best
+    return null
   }
 
   private solve(start: Corners): Polished | null {
@@ -160,12 +159,36 @@ class Polisher {
 const apart = (corners: Corners): Corners =>
   corners.filter((corner, k) => k === 0 || distance(corner, corners[k - 1]) > 1e-6)
 
-/** The same corners less one that lies between others; of two, the one where the ports' lines meet; of one, none. */
+/** A corner that turns less than this does nothing for a route, radians. */
+const hardly = 0.01
+
+/**
+ * What to try with fewer corners, the most promising first: without all that hardly turn; without one that lies between
+ * others, those first that stand off least from the way past them; of two, the one where the ports' lines meet; of one, none.
+ */
 function fewer({ from, to }: RouteProblem, corners: Corners): Corners[] {
   if (corners.length === 0) return []
   if (corners.length === 1) return [[]]
-  if (corners.length === 2) return [[mix(from.at, to.at, 0.5)]]
-  return corners.slice(1, -1).map((_, k) => corners.filter((__, i) => i !== k + 1))
+  const points = [from.at, ...corners, to.at]
+  const turning = corners.filter((corner, k) => turnAt(points[k], corner, points[k + 2]) > hardly)
+  const straightened = turning.length < corners.length && turning.length !== 1 ? [turning] : []
+  if (corners.length === 2) return [...straightened, [mix(from.at, to.at, 0.5)]]
+  const inner = corners.slice(1, -1).map((_, k) => k + 1)
+  const off = inner.map((k) => distance(corners[k], onWay(corners[k - 1], corners[k], corners[k + 1])))
+  const order = [...inner].sort((a, b) => off[a - 1] - off[b - 1])
+  return [...straightened, ...order.map((k) => corners.filter((__, i) => i !== k))]
+}
+
+function turnAt(before: Vec3, at: Vec3, after: Vec3): number {
+  const [way, on] = [sub(at, before), sub(after, at)]
+  return Math.atan2(length(cross(way, on)), dot(way, on))
+}
+
+/** Nearest point of the straight past a corner. */
+function onWay(before: Vec3, at: Vec3, after: Vec3): Vec3 {
+  const way = sub(after, before)
+  const share = dot(sub(at, before), way) / Math.max(dot(way, way), 1e-12)
+  return mix(before, after, Math.min(1, Math.max(0, share)))
 }
 
 /** Where the lines of both ports meet before them, mm; null where they pass each other or lie side by side. */
