@@ -63,7 +63,7 @@ export class SqpRows {
   /** Lays the line and looks what is near it, as far as a step of this reach could matter. */
   standing(x: Float64Array, line: BentLine, reach: number, options: SqpOptions): Standing {
     line.lay(x)
-    const witnesses = this.finder.find(line, 2 * reach + 8, options.extra)
+    const witnesses = this.finder.find(line, 1.2 * reach + 8, options.extra)
     const limits = this.limitsOf(line, x, options)
     let broken = Math.max(0, -witnesses.least)
     for (const limit of limits) broken = Math.max(broken, -limit)
