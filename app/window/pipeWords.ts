@@ -96,6 +96,7 @@ export const pipeWords = {
     bender: 'Bender',
     firstBender: 'the first',
     radius: 'Bend radius',
+    typedRadius: 'or typed',
     radiusItem: (radius: string, d: string) => `${radius} · ${d}`,
     noDie: (radius: string, d: string) => `${radius} · ${d} · no die for it`,
     dExplained: (radius: string, diameter: string, d: string) =>

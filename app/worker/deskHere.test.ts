@@ -2,9 +2,12 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, test, vi } from 'vitest'
 import type { Bay } from '../../core/bay/schema.ts'
 import { good } from '../../core/fault.ts'
+import { bends } from '../../core/pipe/bends.ts'
+import { withRoute } from '../../core/pipe/route/withRoute.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
 import { bumpyMesh } from '../../test/kit/meshes.ts'
 import { stlBinary } from '../../test/kit/meshWriters.ts'
+import { pipedBay } from '../../test/kit/pipedBay.ts'
 import { sampleBay } from '../../test/kit/sampleBay.ts'
 import { DeskHere } from './deskHere.ts'
 import type { BytesOf } from './protocol.ts'
@@ -97,6 +100,45 @@ describe('the ledger', () => {
     Atomics.store(new Int32Array(newest), 0, 8)
     expect(await desk.ledger({ bay, candidate: undefined, ticket: 7 }, nothing)).toEqual({ kind: 'superseded' })
     expect((await desk.ledger({ bay, candidate: undefined, ticket: 8 }, nothing)).kind).toBe('answered')
+  })
+})
+
+describe('pipes', () => {
+  test('are told as core tells them; not for a ticket that is no longer the newest', async () => {
+    const { desk, bay } = await opened(JSON.stringify(pipedBay()))
+    const reply = await desk.bends({ bay, candidate: undefined, ticket: 1 })
+    if (reply.kind !== 'answered') throw new Error('no answer')
+    expect(reply.bends).toEqual(bends(bay, undefined, new Map()))
+    // Two bends and the last straight: the third corner lies in line.
+    expect(reply.bends.ok && reply.bends.value.pipes[0].table.length).toBe(3)
+    const newest = new SharedArrayBuffer(4)
+    await desk.watch(newest)
+    Atomics.store(new Int32Array(newest), 0, 8)
+    expect(await desk.bends({ bay, candidate: undefined, ticket: 7 })).toEqual({ kind: 'superseded' })
+  })
+
+  test('a sketch is the pipe as it might be, and changes nothing of what is drawn', async () => {
+    const { desk, bay } = await opened(JSON.stringify(pipedBay()))
+    await desk.draw({ bay, candidate: undefined, ticket: 1 })
+    const other = withRoute(bay, 'wide', 'hot', {
+      path: [
+        [90, -1100, 40],
+        [-20, -1100, 190],
+      ],
+      bendRadius: 85,
+    })
+    const sketch = await desk.sketch({ bay: other, candidate: 'wide', pipe: 'hot' })
+    expect(sketch?.key).toBe('pipe-hot')
+    expect(sketch?.bounds.min[1]).toBeLessThan(-1100)
+    expect((await desk.draw({ bay, candidate: undefined, ticket: 2 })).solids).toEqual([])
+    const bent = withRoute(bay, 'wide', 'hot', {
+      path: [
+        [90, -510, 40],
+        [90, -520, 45],
+      ],
+      bendRadius: 85,
+    })
+    expect(await desk.sketch({ bay: bent, candidate: 'wide', pipe: 'hot' })).toBeNull()
   })
 })
 

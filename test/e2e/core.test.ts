@@ -143,7 +143,7 @@ test('the best place clears a candidate that fouled, as one step', async () => {
   const tall = await counts(page)
   await best.getByRole('button', { name: 'Move there' }).click()
   await settled(page)
-  // The pipes keep their corners; all else clears.
+  // Corners of pipes follow their ports, but need not clear there; all else clears.
   const bad = () => page.getByRole('option', { name: /(core|tank|stub).*, (fouls|short|unproved)/ }).count()
   await expect.poll(bad).toBe(0)
   expect(await counts(page)).not.toBe(tall)

@@ -32,7 +32,8 @@ export function BendTable({ bends, pipe }: { bends: PipeBends; pipe: Pipe }) {
       <Figures bends={bends} />
       {isBent && (
         <p className="pipe-small">
-          {table.rotationOf[bender?.rotation ?? 'right-hand']} {hasSet ? table.setKnown : table.setNone}
+          {table.rotationOf[bender?.rotation ?? 'right-hand']}{' '}
+          {hasSet ? table.setKnown : bends.tubes.length > 0 && table.setNone}
         </p>
       )}
       <Straights bends={bends} pipe={pipe} units={units} />

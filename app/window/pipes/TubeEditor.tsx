@@ -84,21 +84,24 @@ export function TubeEditor({ pipe, path, bends }: Props) {
         />
       )}
       {tool ? (
-        <Picker
-          label={text.radius}
-          value={String(pipe.bendRadius)}
-          choices={radiusChoices(pipe, tool.radii, size)}
-          explained={text.dExplained(
-            lengthOf(pipe.bendRadius, units),
-            lengthOf(pipe.outsideDiameter, units),
-            dOfBend(pipe.bendRadius, pipe.outsideDiameter),
-          )}
-          onChange={(radius) =>
-            change(text.radius, size(Number(radius)), (whole) =>
-              withField(whole, [...path, 'bendRadius'], Number(radius)),
-            )
-          }
-        />
+        <div className="radius-fields">
+          <Picker
+            label={text.radius}
+            value={String(pipe.bendRadius)}
+            choices={radiusChoices(pipe, tool.radii, size)}
+            explained={text.dExplained(
+              lengthOf(pipe.bendRadius, units),
+              lengthOf(pipe.outsideDiameter, units),
+              dOfBend(pipe.bendRadius, pipe.outsideDiameter),
+            )}
+            onChange={(radius) =>
+              change(text.radius, size(Number(radius)), (whole) =>
+                withField(whole, [...path, 'bendRadius'], Number(radius)),
+              )
+            }
+          />
+          <FigureField spec={length(text.typedRadius, 'bendRadius')} />
+        </div>
       ) : (
         <>
           <FigureField spec={length(text.radius, 'bendRadius')} />

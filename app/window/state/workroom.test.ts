@@ -1,11 +1,13 @@
 import { expose } from 'comlink'
 import { afterEach, describe, expect, test, vi } from 'vitest'
+import { pipedBay } from '../../../test/kit/pipedBay.ts'
 import { sampleBay } from '../../../test/kit/sampleBay.ts'
 import { FaultError } from '../../../core/fault.ts'
 import type { Host, OpenedBay } from '../../host.ts'
 import { DeskHere } from '../../worker/deskHere.ts'
 import { SearchDeskHere } from '../../worker/searchDeskHere.ts'
 import { withField } from './edit.ts'
+import { bendsStanding, shownBends } from './pipes.ts'
 import { createWindowStore, doEdit, freshness, isDirty, redo, troublesNow, undo } from './windowState.ts'
 import { Workroom } from './workroom.ts'
 
@@ -90,6 +92,44 @@ describe('a bay in the window', () => {
     expect(store.getState().kept?.bay.candidates[0].core.depth).toBe(129)
     redo(store)
     expect(store.getState().history?.present.candidates[0].core.depth).toBe(130)
+  })
+
+  test('pipes are told of after the ledger, and anew after an edit; where corners cannot be rounded, why', async () => {
+    const piped = async () => file('piped.bay.json', JSON.stringify(pipedBay()))
+    const { room, store } = roomWith({ first: piped })
+    const order: string[] = []
+    store.subscribe((state, before) => {
+      if (state.kept !== before.kept) order.push('ledger')
+      if (state.bends !== before.bends && state.bends) order.push('bends')
+    })
+    await room.start()
+    const told = () => vi.waitFor(() => expect(bendsStanding(store.getState())).toBe('fresh'))
+    await told()
+    expect(order).toEqual(['ledger', 'bends'])
+    expect(shownBends(store.getState())?.pipes[0].makeable).toBe(false)
+    const tight = { name: 'r', label: 'r', undo: 'step' as const }
+    doEdit(store, {
+      ...tight,
+      apply: (bay) => withField(bay, ['candidates', 0, 'pipes', 0, 'bendRadius'], 900),
+    })
+    expect(bendsStanding(store.getState())).toBe('updating')
+    await told()
+    expect(troublesNow(store.getState())).not.toEqual([])
+    expect(shownBends(store.getState())?.pipes[0].reasons.map(({ code }) => code)).toContain('negative-straight')
+  })
+
+  test('the newest wish for a ghost counts', async () => {
+    const piped = async () => file('piped.bay.json', JSON.stringify(pipedBay()))
+    const { room, store } = roomWith({ first: piped })
+    await room.start()
+    await fresh(store)
+    const bay = store.getState().history!.present
+    const wish = room.ghost({ bay, candidate: 'wide', pipe: 'hot' })
+    await room.ghost(null)
+    await wish
+    expect(room.scene.getState().ghost).toBeNull()
+    await room.ghost({ bay, candidate: 'wide', pipe: 'hot' })
+    expect(room.scene.getState().ghost?.key).toBe('pipe-hot')
   })
 
   test('an edit that no bay may hold is refused and changes nothing', async () => {

@@ -2,7 +2,7 @@ import type { Bay } from '../../../core/bay/schema.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
 import { keepOutIdOf, pipeOfPart } from '../ledger/names.ts'
 import { pipeIn, stageIn } from '../state/pipes.ts'
-import { bayOf, candidateIn, selectedPair, shownLedger, type WindowState } from '../state/windowState.ts'
+import { bayOf, candidateIn, selectedPair, shownLedger, troublesNow, type WindowState } from '../state/windowState.ts'
 import type { Hatch } from './hatch.ts'
 import type { Emphasis } from './materials.ts'
 import type { Dress } from './picture.ts'
@@ -13,13 +13,15 @@ export function dressOf(state: WindowState): Dress {
   const wanted = standingOut(state)
   const ownPipe = wanted.size === 0 ? lookedAt(state) : null
   const candidate = candidateIn(state)
+  // Where its corners cannot be rounded, what is drawn is the pipe as it was.
+  const ownEmphasis = troublesNow(state).length > 0 ? 'faint' : 'chosen'
   const isOwn = ({ side, key }: DrawnSolid) =>
     ownPipe !== null && side === 'part' && pipeOfPart(candidate, key)?.id === ownPipe
   return {
     look: (solid) => ({
       hatch: hatchOf(solid, bay),
       // A pipe that is worked on stands out among the rest, which stays as it is: it is what the pipe has to get past.
-      emphasis: isOwn(solid) ? 'chosen' : emphasisOf(solid, wanted, state.ghosted),
+      emphasis: isOwn(solid) ? ownEmphasis : emphasisOf(solid, wanted, state.ghosted),
     }),
     overlapping: (shownLedger(state)?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
       overlap && overlap.depth > 0
@@ -34,7 +36,15 @@ export function dressKey(state: WindowState): string {
   const bay = bayOf(state)
   const roles = bay?.keepOuts.map(({ id, role }) => id + role).join()
   const overlaps = dressOf(state).overlapping.map((pair) => Object.values(pair).join())
-  return [[...standingOut(state)].join(), lookedAt(state), state.ghosted, state.theme, roles, ...overlaps].join(';')
+  return [
+    [...standingOut(state)].join(),
+    lookedAt(state),
+    troublesNow(state).length > 0,
+    state.ghosted,
+    state.theme,
+    roles,
+    ...overlaps,
+  ].join(';')
 }
 
 /** The pipe that is worked on. */
