@@ -7,13 +7,15 @@ import { along } from '../shape/vec.ts'
 import type { RoomObstacle } from './clampObstacles.ts'
 import { mergedRanges, openRolls } from './openRolls.ts'
 import type { OpenRolls, RollRange, Side } from './openRolls.ts'
+import { outsideHose } from './outsideHose.ts'
 import { toolAt, toolSweep } from './toolAt.ts'
+import type { Tool } from './toolAt.ts'
 
 /** Where round the hose a clamp's screw can be reached. */
 export interface ClampRoom {
   /** Rolls from which a tool reaches the screw on one side or the other, degrees, beginning in 0 … 360; none: it cannot. */
   readonly reach: readonly RollRange[]
-  /** Keep-outs and parts that stop the tool, most often first. */
+  /** Keep-outs and parts found to stop the tool, those found most often first. */
   readonly closedBy: readonly string[]
   /** Of what comes off: what must be off, since with it on no tried roll is left. */
   readonly takenOff: readonly string[]
@@ -49,7 +51,8 @@ export function clampRoom(
   const { disc, travel, reachOf } = toolSweep(place, tool)
   const enough = travel(step / 2)
   const within = obstacles.filter((each) => owners.includes(each.name) && standsIn(place, each.solid))
-  const near = obstacles.filter((each) => !within.includes(each) && spareTo(disc, each, enough) !== enough)
+  const others = obstacles.filter((each) => !within.includes(each))
+  const near = outOfHose(others, place, tool).filter((each) => spareTo(disc, each, barely) === null)
   const stopped = new Map<string, number>()
   const order = near.filter((each) => !each.comesOff)
   const probe = (at: number, side: Side): number | null => {
@@ -78,12 +81,24 @@ export function clampRoom(
   }
 }
 
+/** Asked of a gap where any will do: what is proved beyond the need then says nothing. */
+const barely = Number.MIN_VALUE
+
+/** Whatever the tool's sweep clears never stops it, and neither do the tubes in the hose. */
+function outOfHose(obstacles: readonly RoomObstacle[], place: ClampPlace, tool: Tool): RoomObstacle[] {
+  return obstacles.flatMap((each) => {
+    const solid = outsideHose(each.solid, place, tool.diameter / 2 + each.need, each.need)
+    return solid ? [{ ...each, solid }] : []
+  })
+}
+
 /** What a solid has to spare beyond what an obstacle needs, mm, no more than `enough`; null where that is not proved to be anything. */
 function spareTo(solid: Solid, { solid: other, need }: RoomObstacle, enough: number): number | null {
   const upTo = need + enough
   if (boxGap(solid.bounds, other.bounds) >= upTo) return enough
   const { atLeast, overlap } = clearance(solid, other, { upTo, depth: false })
-  return overlap || atLeast < need ? null : Math.min(enough, atLeast - need)
+  // Contact may show as a gap of nothing, without an overlap.
+  return overlap || atLeast <= 0 || atLeast < need ? null : Math.min(enough, atLeast - need)
 }
 
 /** Whether the hose under a clamp's band is in a solid. */
@@ -111,7 +126,7 @@ function inTheWay(fits: readonly Solid[], near: readonly RoomObstacle[]): string
   const removable = near.filter((each) => each.comesOff)
   const inWay = new Set<string>()
   for (const solid of fits) {
-    const stops = removable.filter((each) => spareTo(solid, each, Number.MIN_VALUE) === null)
+    const stops = removable.filter((each) => spareTo(solid, each, barely) === null)
     if (stops.length === 0) return []
     for (const { name } of stops) inWay.add(name)
   }
