@@ -1,5 +1,4 @@
 import { BoundQueue } from '../../clearance/boundQueue.ts'
-import { distance } from '../../shape/vec.ts'
 import type { Corners, RouteProblem } from './problem.ts'
 import type { Roadmap } from './roadmap.ts'
 import type { Weights } from './weights.ts'
@@ -16,8 +15,8 @@ export interface Draft {
 /** A straight may be so much too short, in bend radii: polishing moves its corners. It costs so many mm for each. */
 const shortShare = 0.2
 const shortPrice = 3
-/** Arcs cut corners: the way on may be a little shorter than the straight to the goal less what was counted for it. */
-const heuristicShare = 0.98
+/** An arc cuts a corner: by this share of the bend radius where it turns by 90°, 2 − π/2. */
+const cutShare = 2 - Math.PI / 2
 const mostBends = 7
 
 /** What it takes to go on from one edge to the next: the bend between, by the cosine of the angle turned. */
@@ -85,16 +84,18 @@ export function bendSearch(
   const before = new Int32Array(map.edges).fill(-1)
   const bends = new Uint8Array(map.edges)
   const settled = new Uint8Array(map.edges)
-  const ahead = map.nodes.points.map((point) => heuristicShare * distance(point, problem.to.at))
+  const ahead = costsAhead(problem, weights, map, banned)
+  if (work.ends(map.edges / 20)) return null
   const queue = new BoundQueue(4096)
   const bending = new Bending(problem, weights, map)
   for (let edge = map.first[0]; edge < map.first[1]; edge++) {
+    if (banned(edge)) continue
     costs[edge] = map.lengths[edge] + map.prices[edge]
     queue.push(costs[edge] + ahead[map.ends[edge]], edge, 0)
   }
   while (queue.take()) {
     const edge = queue.first
-    if (settled[edge]) continue
+    if (settled[edge] || queue.bound === Infinity) continue
     const more = map.settle(edge, work)
     if (more > 0) {
       costs[edge] += more
@@ -107,7 +108,8 @@ export function bendSearch(
     if (work.ends(2 + (map.first[node + 1] - map.first[node]) / 20)) return null
     if (bends[edge] >= mostBends) continue
     for (let next = map.first[node]; next < map.first[node + 1]; next++) {
-      if (settled[next] || map.isBlocked(next) || !bending.follows(edge, setbacks[edge], next) || banned(next)) continue
+      if (settled[next] || map.isBlocked(next) || ahead[map.ends[next]] === Infinity) continue
+      if (!bending.follows(edge, setbacks[edge], next) || banned(next)) continue
       const cost = costs[edge] + bending.cost
       if (cost >= costs[next]) continue
       costs[next] = cost
@@ -118,6 +120,35 @@ export function bendSearch(
     }
   }
   return null
+}
+
+/**
+ * What it takes at least from each node to the goal, bends counted but not whether they can be bent. What their arcs cut off
+ * is taken as that of right angles, so sharper bends than that may come out a little dearer than they are.
+ */
+function costsAhead(
+  { bendRadius }: RouteProblem,
+  weights: Weights,
+  map: Roadmap,
+  banned: (edge: number) => boolean,
+): Float64Array {
+  const ofBend = Math.max(0, weights.ofBend(0) - cutShare * bendRadius)
+  const ahead = new Float64Array(map.nodes.points.length).fill(Infinity)
+  const queue = new BoundQueue(1024)
+  ahead[map.goal] = 0
+  queue.push(0, map.goal, 0)
+  while (queue.take()) {
+    const { first: node, bound } = queue
+    if (bound > ahead[node]) continue
+    for (let k = map.intoFirst[node]; k < map.intoFirst[node + 1]; k++) {
+      const edge = map.into[k]
+      const cost = bound + map.lengths[edge] + map.prices[edge] + (map.starts[edge] === 0 ? 0 : ofBend)
+      if (cost >= ahead[map.starts[edge]] || map.isBlocked(edge) || banned(edge)) continue
+      ahead[map.starts[edge]] = cost
+      queue.push(cost, map.starts[edge], 0)
+    }
+  }
+  return ahead
 }
 
 function draftOf(map: Roadmap, before: Int32Array, last: number, cost: number): Draft {

@@ -58,8 +58,8 @@ function eachNeighbour(field: Field, cell: number, visit: (next: number, length:
   for (let c = Math.max(0, k - 1); c <= Math.min(nz - 1, k + 1); c++)
     for (let b = Math.max(0, j - 1); b <= Math.min(ny - 1, j + 1); b++)
       for (let a = Math.max(0, i - 1); a <= Math.min(nx - 1, i + 1); a++) {
-        const steps = Math.abs(a - i) + Math.abs(b - j) + Math.abs(c - k)
-        if (steps > 0) visit((c * ny + b) * nx + a, field.size * Math.sqrt(steps))
+        const next = (c * ny + b) * nx + a
+        if (next !== cell) visit(next, field.between(a - i, b - j, c - k))
       }
 }
 

@@ -1,5 +1,5 @@
 import type { Bounds } from '../../shape/form.ts'
-import type { Vec3 } from '../../shape/vec.ts'
+import { length, type Vec3 } from '../../shape/vec.ts'
 import type { RouteProblem } from './problem.ts'
 
 /**
@@ -21,24 +21,30 @@ const mostCells = 150_000
  * prunes; what it says is never an answer.
  */
 export class Field {
+  /** Longest side of a cell, mm. */
   readonly size: number
   readonly counts: readonly [number, number, number]
   /** From the middle of a cell to its corners, mm: a cell whose margin lies below −reach is blocked for certain. */
   readonly reach: number
   readonly marginAt: MarginAt
   private readonly low: Vec3
+  /** Sides of a cell, mm. */
+  private readonly sides: Vec3
   private readonly margins: Float32Array
   private readonly upTo: number
   /** Cells asked so far. */
   asked = 0
 
-  constructor(box: Bounds, size: number, marginAt: MarginAt) {
-    this.size = size
-    this.reach = (size * Math.sqrt(3)) / 2
-    this.upTo = 4 * size
-    this.low = box.min
-    const count = (k: number) => Math.max(1, Math.ceil((box.max[k] - box.min[k]) / size - 1e-9))
+  /** @param size longest side that a cell may have, mm: cells fill the box evenly, so that the middle of a thin one is asked */
+  constructor({ min, max }: Bounds, size: number, marginAt: MarginAt) {
+    const count = (k: number) => Math.max(1, Math.ceil((max[k] - min[k]) / size - 1e-9))
+    const side = (k: number) => (max[k] - min[k]) / this.counts[k]
     this.counts = [count(0), count(1), count(2)]
+    this.low = min
+    this.sides = [side(0), side(1), side(2)]
+    this.size = Math.max(...this.sides)
+    this.reach = length(this.sides) / 2
+    this.upTo = 4 * size
     this.margins = new Float32Array(this.counts[0] * this.counts[1] * this.counts[2]).fill(Number.NaN)
     this.marginAt = marginAt
   }
@@ -50,9 +56,9 @@ export class Field {
   /** The cell that holds a point; −1 outside of the box. */
   cellAt(x: number, y: number, z: number): number {
     const [nx, ny, nz] = this.counts
-    const i = Math.floor((x - this.low[0]) / this.size)
-    const j = Math.floor((y - this.low[1]) / this.size)
-    const k = Math.floor((z - this.low[2]) / this.size)
+    const i = Math.floor((x - this.low[0]) / this.sides[0])
+    const j = Math.floor((y - this.low[1]) / this.sides[1])
+    const k = Math.floor((z - this.low[2]) / this.sides[2])
     return i < 0 || j < 0 || k < 0 || i >= nx || j >= ny || k >= nz ? -1 : (k * ny + j) * nx + i
   }
 
@@ -61,8 +67,8 @@ export class Field {
     const i = cell % nx
     const j = Math.floor(cell / nx) % ny
     const k = Math.floor(cell / (nx * ny))
-    const { low, size } = this
-    return [low[0] + (i + 0.5) * size, low[1] + (j + 0.5) * size, low[2] + (k + 0.5) * size]
+    const { low, sides } = this
+    return [low[0] + (i + 0.5) * sides[0], low[1] + (j + 0.5) * sides[1], low[2] + (k + 0.5) * sides[2]]
   }
 
   /** Margin at the middle of a cell, mm, at most four cells' sides; where it decides nothing, as near as is known. */
@@ -82,8 +88,8 @@ export class Field {
    */
   private spread(cell: number, margin: number): void {
     const sure = margin > 0 ? margin - this.reach : -margin - this.reach - hopeless
-    const reach = Math.floor(sure / this.size)
-    if (reach < 1) return
+    if (sure < this.size) return
+    const reach = Math.ceil(sure / this.size)
     const [nx, ny, nz] = this.counts
     const i = cell % nx
     const j = Math.floor(cell / nx) % ny
@@ -93,9 +99,15 @@ export class Field {
         for (let a = Math.max(0, i - reach); a <= Math.min(nx - 1, i + reach); a++) {
           const other = (c * ny + b) * nx + a
           if (!Number.isNaN(this.margins[other])) continue
-          const way = this.size * Math.hypot(a - i, b - j, c - k)
+          const way = this.between(a - i, b - j, c - k)
           if (way <= sure) this.margins[other] = margin > 0 ? margin - way : margin + way
         }
+  }
+
+  /** From middle to middle of two cells that are so many apart, mm. */
+  between(i: number, j: number, k: number): number {
+    const [x, y, z] = [i * this.sides[0], j * this.sides[1], k * this.sides[2]]
+    return Math.sqrt(x * x + y * y + z * z)
   }
 
   /** Margin of the cell that holds a point. */

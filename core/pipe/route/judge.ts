@@ -46,16 +46,16 @@ export function judged({ bay, candidate, pipe, meshes, memory }: Judging, corner
   const rows = checked.value.pairs.filter((row) => isOf(row, part))
   if (!rows.every(({ verdict }) => verdict === 'clears') || !isBendable(routed, candidate, pipe, meshes)) return null
   const joined = new Set(checked.value.exempt.flatMap((each) => (each.part === part ? [each.from] : [])))
-  const own = new Set(rows.map(({ keepOut }) => keepOut).filter((name) => isOwnJoint(name, pipe)))
-  const passes = passesOf(rows, part, new Set([...joined, ...own]))
+  const passes = passesOf(rows.filter(isPassed), part, joined)
   return { least: leastOf(rows, part), passes, sides: new Map(passes.map(({ keepOut, side }) => [keepOut, side])) }
 }
 
 const isOf = (row: LedgerPair, part: string): boolean =>
   row.part === part || (row.between === 'parts' && row.keepOut === part)
 
-const isOwnJoint = (name: string, { id }: Pipe): boolean =>
-  name.startsWith(`coupler-${id}-`) || name.startsWith(`clamp-${id}-`)
+/** Stubs, couplers and clamps say no more of a way than the tanks and pipes that they belong to. */
+const isPassed = ({ between, part, keepOut }: LedgerPair): boolean =>
+  between !== 'parts' || ![part, keepOut].some((name) => /^(stub|coupler|clamp)-/.test(name))
 
 function isBendable(bay: Bay, candidate: Candidate, pipe: Pipe, meshes: Meshes): boolean {
   const answer = bends(bay, candidate.id, meshes, { pipe: pipe.id })

@@ -3,7 +3,7 @@ import type { Vec3 } from '../../shape/vec.ts'
 import type { PassSide } from './answer.ts'
 import { fewerBends } from './fewerBends.ts'
 import { pointsAlong } from './likeness.ts'
-import { bentAlong, type FoundRoute, Pool, pointsAt } from './pool.ts'
+import { bentAlong, type FoundRoute, Pool } from './pool.ts'
 import type { Corners, RouteProblem } from './problem.ts'
 import { weightsOf } from './weights.ts'
 
@@ -85,15 +85,6 @@ describe('pool of routes', () => {
     // Alike to both: it takes the place of the first that it is cheaper than, and the other is then no other way.
     pool.add(found(over(38), { can: 'above' }, 790))
     expect(pool.offered(5).map(({ cost }) => cost)).toEqual([790])
-  })
-})
-
-describe('points along an earlier route', () => {
-  it('keep away from the ports', () => {
-    const route = found(over(100), {})
-    const points = pointsAt(route, [0, 0.02, 0.5, 0.98, 1], 50)
-    expect(points).toHaveLength(1)
-    expect(route.points).toContainEqual(points[0])
   })
 })
 

@@ -1,6 +1,6 @@
 import { centrelineLength, roundCorners } from '../../shape/centreline.ts'
 import type { Piece } from '../../shape/form.ts'
-import { distance, type Vec3 } from '../../shape/vec.ts'
+import type { Vec3 } from '../../shape/vec.ts'
 import type { PassSide, Route } from './answer.ts'
 import { alike } from './likeness.ts'
 import type { Corners, RouteProblem } from './problem.ts'
@@ -96,11 +96,3 @@ export class Pool {
 /** Nothing that is near both is passed on different sides. */
 const sameSides = ({ judged: a }: FoundRoute, { judged: b }: FoundRoute): boolean =>
   [...a.sides].every(([name, side]) => (b.sides.get(name) ?? side) === side)
-
-/** Points of a route at shares of its length, no nearer to either end than `clear` mm. */
-export function pointsAt({ points }: FoundRoute, shares: readonly number[], clear: number): Vec3[] {
-  const [first, last] = [points[0], points[points.length - 1]]
-  return shares
-    .map((share) => points[Math.round(share * (points.length - 1))])
-    .filter((point) => distance(point, first) > clear && distance(point, last) > clear)
-}

@@ -24,6 +24,9 @@ export class Roadmap {
   readonly starts: Int32Array
   readonly ends: Int32Array
   readonly lengths: Float64Array
+  /** Edges by the node that they lead to: those of node n are `into[intoFirst[n]]` … `into[intoFirst[n + 1] − 1]`. */
+  readonly into: Int32Array
+  readonly intoFirst: Int32Array
   /** Unit directions, three numbers each. */
   readonly ways: Float64Array
   /** What is added to the length of an edge because room is missing along it, mm. */
@@ -53,6 +56,17 @@ export class Roadmap {
     const next = this.first.slice()
     for (const { starts, ends, missing, open } of found)
       for (let i = 0; i < starts.length; i++) this.put(next[starts[i]]++, starts[i], ends[i], missing[i], open[i])
+    this.intoFirst = new Int32Array(points.length + 1)
+    this.into = new Int32Array(count)
+    this.listInto()
+  }
+
+  private listInto(): void {
+    const { ends, intoFirst, into } = this
+    for (const end of ends) intoFirst[end + 1]++
+    for (let n = 0; n + 1 < intoFirst.length; n++) intoFirst[n + 1] += intoFirst[n]
+    const next = intoFirst.slice()
+    for (let edge = 0; edge < ends.length; edge++) into[next[ends[edge]]++] = edge
   }
 
   private put(edge: number, start: number, end: number, missing: number, open: number): void {

@@ -1,14 +1,14 @@
-import { along, type Vec3 } from '../../shape/vec.ts'
+import { along, distance, dot, sub, type Vec3 } from '../../shape/vec.ts'
 import { type Draft, bendFits, bendSearch } from './bendSearch.ts'
 import { corridor, medialPoints, roomyMargin } from './corridor.ts'
 import { type Field, type MarginAt, fieldOf } from './field.ts'
 import { fewerBends } from './fewerBends.ts'
 import { corridorNodes, spreadNodes } from './nodes.ts'
-import { bentAlong, type FoundRoute, type Judged, Pool, pointsAt } from './pool.ts'
+import { bentAlong, type FoundRoute, type Judged, Pool } from './pool.ts'
 import { pointsAlong } from './likeness.ts'
 import { type Ball, meetingCorner } from './polish.ts'
 import type { Corners, RouteEnd, RouteProblem } from './problem.ts'
-import { passesNear } from './passesNear.ts'
+import { passesThrough } from './passesThrough.ts'
 import { type Roadmap, roadmapOf } from './roadmap.ts'
 import { scattered } from './scatter.ts'
 import type { Weights } from './weights.ts'
@@ -38,6 +38,8 @@ const mostFailures = 60
 const retriesFree = 14
 const retriesWithBalls = 6
 const mostBalls = 6
+/** Smaller balls, as a share of that, are passed too near to be another way. */
+const leastBall = 0.4
 /** Once there are enough routes, so many rounds more for each that says nothing new in words. */
 const roundsForWords = 1
 const mostFits = 3
@@ -63,14 +65,12 @@ export class RouteSearch {
   private readonly options: SearchOptions
   private readonly field: Field
   readonly work: Work
-  private readonly apart: number
 
   constructor(problem: RouteProblem, options: SearchOptions) {
     this.problem = problem
     this.options = options
     this.work = options.work
-    this.apart = 2 * problem.radius
-    this.pool = new Pool(this.apart)
+    this.pool = new Pool(2 * problem.radius)
     this.field = fieldOf(problem, options.marginAt)
   }
 
@@ -94,7 +94,9 @@ export class RouteSearch {
   private fits(points: readonly Vec3[]): Draft[] {
     const { problem, field, work, options } = this
     const map = roadmapOf(problem, field, corridorNodes(problem, field, points), true, work)
-    return bendFits(problem, options.weights, map, bendsOfFits, work).slice(0, mostFits)
+    const fits = bendFits(problem, options.weights, map, bendsOfFits, work)
+    const fewest = fits.reduce((least, { corners }) => Math.min(least, corners.length), Infinity)
+    return fits.filter(({ corners }, k) => k < mostFits || corners.length === fewest)
   }
 
   private begin(corners: Corners): void {
@@ -150,10 +152,9 @@ export class RouteSearch {
   }
 
   /** One way over the roadmap, polished. @returns tasks that follow from it, or why there is no route. */
-  private round(map: Roadmap, { balls }: Task): Task[] | 'no way' | 'failed' {
-    const { problem, work, options, apart } = this
-    const centres = balls.map(({ centre }) => centre)
-    const draft = bendSearch(problem, options.weights, map, passesNear(map, centres, 0.8 * apart), work)
+  private round(map: Roadmap, { balls }: Task): Task[] | 'no way' | 'failed' | 'known' {
+    const { problem, work, options } = this
+    const draft = bendSearch(problem, options.weights, map, passesThrough(map, balls), work)
     if (!draft) return 'no way'
     const polished = this.polish(draft.corners, balls)
     if (!polished) {
@@ -162,7 +163,7 @@ export class RouteSearch {
     }
     const fewer = this.withFewer(polished, balls)
     const route = this.keep(balls.length > 0 ? this.freed(fewer) : fewer)
-    return route ? this.children(route, balls) : []
+    return route ? this.children(route, balls) : 'known'
   }
 
   /** Once more without the balls, where the route stays another way than those before. */
@@ -173,11 +174,13 @@ export class RouteSearch {
     return free && bent && this.pool.isFresh(pointsAlong(bent.pieces)) ? free : held
   }
 
+  /** The same with one more ball, at a few places along a route. */
   private children(route: FoundRoute, balls: readonly Ball[]): Task[] {
     if (balls.length >= mostBalls) return []
-    const { problem, apart } = this
-    const clear = apart + Math.max(problem.from.leastStraight, problem.to.leastStraight) + 0.5 * problem.bendRadius
-    return pointsAt(route, ballShares, clear).map((at) => ({ balls: [...balls, { centre: at, radius: apart }], failures: 0 }))
+    return ballShares.flatMap((share) => {
+      const ball = ballOn(this.problem, route.points[Math.round(share * (route.points.length - 1))])
+      return ball ? [{ balls: [...balls, ball], failures: 0 }] : []
+    })
   }
 
   private scatter(): void {
@@ -187,6 +190,20 @@ export class RouteSearch {
       if (this.pool.size >= options.want) return
     }
   }
+}
+
+/**
+ * A ball about a point of a route, as large as the distance from which routes are different, or smaller where it would
+ * reach into the straights that every route has at the ports; none where little is left of it.
+ */
+function ballOn(problem: RouteProblem, centre: Vec3): Ball | null {
+  const apart = 2 * problem.radius
+  const room = [problem.from, problem.to].map(({ at, direction, leastStraight }) => {
+    const onward = Math.min(leastStraight, Math.max(0, dot(sub(centre, at), direction)))
+    return distance(centre, along(at, direction, onward))
+  })
+  const radius = Math.min(apart, ...room.map((free) => free - 1))
+  return radius >= leastBall * apart ? { centre, radius } : null
 }
 
 /** Where a first bend may be: the corridor begins there. */
