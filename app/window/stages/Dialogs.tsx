@@ -111,6 +111,17 @@ function HelpDialog() {
             [help.keys.upDown, help.step],
           ]}
         />
+        <KeyList
+          title={help.groups.pipes}
+          rows={[
+            [help.keys.arrows, help.cornerMove],
+            [help.keys.pages, help.cornerThird],
+            [help.keys.insert, help.cornerAdd],
+            [help.keys.remove, help.cornerRemove],
+            [help.keys.drag, help.cornerDrag],
+            [help.keys.escape, help.cornerEscape],
+          ]}
+        />
       </div>
       <p className="help-lengths">{help.lengths}</p>
       <div className="sheet-buttons">
