@@ -3,7 +3,8 @@ import { emptyNearest } from '../../clearance/nearest.ts'
 import { emptySet, setSegment } from '../../clearance/support.ts'
 import { touch, touchSize } from '../../clearance/tubeDiscs.ts'
 import type { Body, CylinderBody, MeshBody, PolytopeBody, TubeBody } from './distanceBodies.ts'
-import { isInMesh, onMeshSize, segmentToMesh, toTree, turnToBay } from './distanceMesh.ts'
+import { isInMesh, onMeshSize, toTree, turnToBay } from './distanceMesh.ts'
+import { pointToMesh } from './distanceMeshPoint.ts'
 
 /**
  * Signed distance of a point to a body: negative inside, by the distance to the surface. Lengths mm, bay frame.
@@ -154,7 +155,7 @@ function toMesh(body: MeshBody, x: number, y: number, z: number, limit: number, 
     beyond(0, out)
     return
   }
-  const d = segmentToMesh(tree, u, v, w, u, v, w, inside ? Infinity : limit, onMesh)
+  const d = pointToMesh(tree, u, v, w, inside ? Infinity : limit, onMesh)
   if (!inside && d >= limit) {
     beyond(d - slack, out)
     return

@@ -12,6 +12,8 @@ export interface ReadyObstacle {
   readonly box: Float64Array
   /** need + the pipe's radius: what the centreline keeps from it, mm. */
   readonly keep: number
+  /** It has a mesh, and asking it costs more than all the others. */
+  readonly isDear: boolean
 }
 
 const ready = new WeakMap<RouteProblem, readonly ReadyObstacle[]>()
@@ -23,7 +25,9 @@ export function readyObstacles(problem: RouteProblem): readonly ReadyObstacle[] 
     made = problem.obstacles.map((obstacle) => {
       const { min, max } = obstacle.solid.bounds
       const box = Float64Array.from([...min, ...max])
-      return { obstacle, bodies: bodiesOf(obstacle.solid), box, keep: obstacle.need + problem.radius }
+      const bodies = bodiesOf(obstacle.solid)
+      const isDear = bodies.some(({ kind }) => kind === 'mesh')
+      return { obstacle, bodies, box, keep: obstacle.need + problem.radius, isDear }
     })
     ready.set(problem, made)
   }
@@ -43,6 +47,7 @@ export interface PointMargin {
 // Private to one call, which calls nothing back.
 const there = emptyPointDistance()
 const contact = emptyContact()
+const found = { atLeast: 0, atMost: 0, obstacle: -1 }
 let gaps = new Float64Array(64)
 
 /**
@@ -55,44 +60,49 @@ let gaps = new Float64Array(64)
  * @returns bounds on the signed margin; of an open shell nothing is inside. Their width is rounding, but beside the flat
  *   end of a tube, where it may be up to that tube's radius, and within tubes.
  */
-export function marginAt(problem: RouteProblem, point: Vec3, upTo = Infinity): PointMargin {
+export function marginAt(problem: RouteProblem, [x, y, z]: Vec3, upTo = Infinity): PointMargin {
   const obstacles = readyObstacles(problem)
-  const [x, y, z] = point
-  let nearest = -1
   if (gaps.length < obstacles.length) gaps = new Float64Array(2 * obstacles.length)
+  let nearest = -1
   for (let k = 0; k < obstacles.length; k++) {
-    const { obstacle, box, keep } = obstacles[k]
-    gaps[k] = isExempt(problem, obstacle, x, y, z) ? Infinity : boxGap(box, x, y, z) - keep
-    if (nearest < 0 || gaps[k] < gaps[nearest]) nearest = k
+    const { obstacle, box, keep, isDear } = obstacles[k]
+    gaps[k] = isExempt(problem, obstacle, x, y, z) ? Infinity : boxGap(box, x, y, z) - keep - 1e-9
+    if (!isDear && (nearest < 0 || gaps[k] < gaps[nearest])) nearest = k
   }
-  let atLeast = upTo
-  let atMost = Infinity
-  let decides = -1
-  // What its box says is nearest goes first: it mostly is, and then settles the others.
-  for (let turn = -1; turn < obstacles.length; turn++) {
-    const k = turn < 0 ? nearest : turn
-    if (k < 0 || (turn >= 0 && k === nearest)) continue
-    const limit = Math.min(upTo, atMost)
-    if (gaps[k] - 1e-9 >= limit) {
-      if (gaps[k] - 1e-9 < atLeast) atLeast = gaps[k] - 1e-9
-      continue
-    }
-    const { bodies, keep } = obstacles[k]
-    for (const body of bodies) {
-      pointToBody(body, x, y, z, Math.min(upTo, atMost) + keep, there)
-      if (there.atLeast - keep < atLeast) atLeast = there.atLeast - keep
-      if (there.atMost - keep >= atMost) continue
-      atMost = there.atMost - keep
-      decides = k
-    }
+  found.atLeast = upTo
+  found.atMost = Infinity
+  found.obstacle = -1
+  // What its box says is nearest goes first: it mostly is, and then settles the others. Meshes go last, and gain most by it.
+  if (nearest >= 0) against(obstacles[nearest], nearest, x, y, z, upTo)
+  for (let k = 0; k < obstacles.length; k++)
+    if (k !== nearest && !obstacles[k].isDear) against(obstacles[k], k, x, y, z, upTo)
+  for (let k = 0; k < obstacles.length; k++) if (obstacles[k].isDear) against(obstacles[k], k, x, y, z, upTo)
+  return { ...found }
+}
+
+function against({ bodies, keep }: ReadyObstacle, k: number, x: number, y: number, z: number, upTo: number): void {
+  if (gaps[k] >= Math.min(upTo, found.atMost)) {
+    if (gaps[k] < found.atLeast) found.atLeast = gaps[k]
+    return
   }
-  return { atLeast, atMost, obstacle: decides }
+  for (const body of bodies) {
+    pointToBody(body, x, y, z, Math.min(upTo, found.atMost) + keep, there)
+    if (there.atLeast - keep < found.atLeast) found.atLeast = there.atLeast - keep
+    if (there.atMost - keep >= found.atMost) continue
+    found.atMost = there.atMost - keep
+    found.obstacle = k
+  }
 }
 
 function isExempt({ from, to }: RouteProblem, { exempt }: RouteObstacle, x: number, y: number, z: number): boolean {
-  const within = (at: Vec3, length: number) => length > 0 && Math.hypot(x - at[0], y - at[1], z - at[2]) < length
-  return within(from.at, exempt.from) || within(to.at, exempt.to)
+  return (
+    (exempt.from > 0 && isWithin(from.at, exempt.from, x, y, z)) ||
+    (exempt.to > 0 && isWithin(to.at, exempt.to, x, y, z))
+  )
 }
+
+const isWithin = (at: Vec3, length: number, x: number, y: number, z: number): boolean =>
+  (x - at[0]) ** 2 + (y - at[1]) ** 2 + (z - at[2]) ** 2 < length * length
 
 /** Segments longer than this are asked piece by piece, mm: the boxes of a tree fit short ones better. */
 const longest = 60
@@ -104,32 +114,39 @@ const longest = 60
  * @returns `atLeast` proved, of the distance with depths counted as 0: −(need + radius) where it may meet a solid; `margin`
  *   as good a guess as there is
  */
-export function marginAlong(
-  problem: RouteProblem,
-  a: Vec3,
-  b: Vec3,
-  upTo = Infinity,
-): { readonly margin: number; readonly atLeast: number; readonly obstacle: number } {
-  let margin = upTo
-  let atLeast = upTo
-  let decides = -1
+export function marginAlong(problem: RouteProblem, a: Vec3, b: Vec3, upTo = Infinity): Readonly<AlongMargin> {
+  const best: AlongMargin = { margin: upTo, atLeast: upTo, obstacle: -1 }
   const count = Math.max(1, Math.ceil(Math.hypot(b[0] - a[0], b[1] - a[1], b[2] - a[2]) / longest))
-  for (let i = 0; i < count; i++) {
-    readyObstacles(problem).forEach(({ obstacle, bodies, keep }, k) => {
-      const segment = partOutside(problem, obstacle, a, b, i / count, (i + 1) / count)
-      if (!segment) return
-      for (const body of bodies) {
-        // Already deeper in something than this one could matter, but it may be met all the same.
-        if (!(margin + keep > 0)) atLeast = Math.min(atLeast, -keep)
-        if (!(margin + keep > 0) || !segmentToBody(body, segment, margin + keep, contact)) continue
-        if (contact.distance - keep >= margin) continue
-        margin = contact.distance - keep
-        atLeast = Math.min(atLeast, contact.atLeast - keep)
-        decides = k
-      }
-    })
+  const obstacles = readyObstacles(problem)
+  for (const dear of [false, true])
+    for (let k = 0; k < obstacles.length; k++)
+      if (obstacles[k].isDear === dear)
+        for (let i = 0; i < count; i++) {
+          const segment = partOutside(problem, obstacles[k].obstacle, a, b, i / count, (i + 1) / count)
+          if (segment) alongside(obstacles[k], k, segment, best)
+        }
+  return { ...best, atLeast: Math.min(best.atLeast, best.margin) }
+}
+
+interface AlongMargin {
+  margin: number
+  atLeast: number
+  obstacle: number
+}
+
+function alongside({ bodies, keep }: ReadyObstacle, k: number, segment: Segment, best: AlongMargin): void {
+  // Already deeper in something than this one could matter, but it may be met all the same.
+  if (!(best.margin + keep > 0)) {
+    best.atLeast = Math.min(best.atLeast, -keep)
+    return
   }
-  return { margin, atLeast: Math.min(atLeast, margin), obstacle: decides }
+  for (const body of bodies) {
+    if (!(best.margin + keep > 0) || !segmentToBody(body, segment, best.margin + keep, contact)) continue
+    best.atLeast = Math.min(best.atLeast, contact.atLeast - keep)
+    if (contact.distance - keep >= best.margin) continue
+    best.margin = contact.distance - keep
+    best.obstacle = k
+  }
 }
 
 const part: Segment = { ax: 0, ay: 0, az: 0, bx: 0, by: 0, bz: 0 }
