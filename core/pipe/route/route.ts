@@ -1,0 +1,166 @@
+import type { Meshes } from '../../bay/part.ts'
+import type { Bay, Candidate, Pipe } from '../../bay/schema.ts'
+import { good, type Outcome } from '../../fault.ts'
+import { candidateOf } from '../../verdict/ledger.ts'
+import { LedgerMemory } from '../../verdict/memory.ts'
+import { bendingOf } from '../makeable.ts'
+import type { Route, RouteAnswer, RouteProofs, RouteRequest } from './answer.ts'
+import { judged } from './judge.ts'
+import { marginAt } from './margin.ts'
+import { polish } from './polish.ts'
+import { type FoundRoute, Pool } from './pool.ts'
+import type { RouteProblem, Stop } from './problem.ts'
+import { proveRoute } from './proofs.ts'
+import { RouteSearch } from './search.ts'
+import { routeProblem } from './setUp.ts'
+import { type Weights, weightsOf } from './weights.ts'
+import { Work } from './work.ts'
+
+/** What goes with a request, but cannot be written into one. */
+export interface RouteHooks {
+  /** Breaks the search off; it ends with the best so far and what is proved. */
+  readonly stop?: Stop
+  /** Told the cost of the best route (Infinity: none yet) and what no route costs less than, mm. */
+  readonly progress?: (inHand: number, bound: number) => void
+  /** That of a ledger, so that solids are not made anew. */
+  readonly memory?: LedgerMemory
+}
+
+const defaultRoutes = 5
+
+/**
+ * Looks for centrelines of one pipe from port to port that clear everything by the ledger and that its bender can bend,
+ * and proves what can be proved beside them.
+ * @param candidateId the first candidate where undefined
+ * @param pipeId its present path is one of the starts
+ * @param meshes the meshes that the bay names, by `file`
+ * @param request how many routes, clearly different from each other; what a bend and a loss coefficient count; whether other
+ *   radii than the pipe's own are tried
+ * @returns routes best first, each of which clears by `ledger` and can be bent by `bends`, joints apart. 'closed' where it
+ *   is proved that no tube of this diameter and clearance gets through; 'none found' proves nothing. Broken off, it holds
+ *   what was found until then. Pipes without a path are nowhere: a route need not keep clear of where they will be.
+ *   Where several radii are tried, what is proved holds for all of them.
+ *   Faults: those of the ledger, 'unknown-pipe', 'bend-too-tight'
+ * Work is counted: the same bay gives the same routes on every machine, unless `stop` breaks it off.
+ */
+export function route(
+  bay: Bay,
+  candidateId: string | undefined,
+  pipeId: string,
+  meshes: Meshes,
+  request: RouteRequest & RouteHooks = {},
+): Outcome<RouteAnswer> {
+  const memory = request.memory ?? new LedgerMemory()
+  const candidate = candidateOf(bay, candidateId)
+  if (!candidate.ok) return candidate
+  const problem = routeProblem(bay, candidate.value.id, pipeId, meshes, memory)
+  if (!problem.ok) return problem
+  const pipe = candidate.value.pipes?.find(({ id }) => id === pipeId) as Pipe
+  const job: Job = { bay, candidate: candidate.value, meshes, memory, request, work: new Work(request.stop ?? noStop) }
+  const weights = weightsOf(pipe, request)
+  const questions = radiiOf(bay, pipe, request).map((bendRadius) => questionOf(job, pipe, problem.value, bendRadius))
+  const answer = {
+    proved: holdsForAll(questions.map(({ proved }) => proved)),
+    weights: { bend: weights.bend, loss: weights.loss },
+  }
+  if (questions[0].closed) return good({ answer: 'closed', routes: [], tried: 0, stopped: 'done', ...answer })
+  const { routes, tried } = searched(job, questions)
+  const { ended } = job.work
+  return good({
+    answer: routes.length > 0 ? 'found' : ended === 'cancelled' ? 'cancelled' : 'none found',
+    routes,
+    tried,
+    stopped: ended ?? 'done',
+    ...answer,
+  })
+}
+
+const noStop: Stop = () => null
+
+interface Job {
+  readonly bay: Bay
+  readonly candidate: Candidate
+  readonly meshes: Meshes
+  readonly memory: LedgerMemory
+  readonly request: RouteRequest & RouteHooks
+  readonly work: Work
+}
+
+/** A problem with one radius, and what is proved of it. */
+interface Question {
+  readonly pipe: Pipe
+  readonly problem: RouteProblem
+  readonly weights: Weights
+  readonly proved: RouteProofs
+  readonly closed: boolean
+  /** No route costs less, mm. */
+  readonly bound: number
+}
+
+/** The pipe's own radius, and where all are asked for, those that its bender has, the smallest first. */
+function radiiOf(bay: Bay, pipe: Pipe, { radii }: RouteRequest): number[] {
+  const others = radii === 'all' ? (bendingOf(bay, pipe, null).tool?.radii ?? []) : []
+  const own = pipe.bendRadius
+  return [own, ...others.filter((each) => each !== own && each >= pipe.outsideDiameter / 2).sort((a, b) => a - b)]
+}
+
+function questionOf({ request, work }: Job, pipe: Pipe, own: RouteProblem, bendRadius: number): Question {
+  const problem = { ...own, bendRadius }
+  const weights = weightsOf({ ...pipe, bendRadius }, request)
+  const { closed, ...proved } = proveRoute(problem, () => (work.asks() ? work.ended : null))
+  const bound = proved.lengthAtLeast + proved.fewestBends * weights.ofBend(0)
+  return { pipe: { ...pipe, bendRadius }, problem, weights, proved, closed, bound }
+}
+
+function holdsForAll(proofs: readonly RouteProofs[]): RouteProofs {
+  return {
+    fewestBends: Math.min(...proofs.map(({ fewestBends }) => fewestBends)),
+    lengthAtLeast: Math.min(...proofs.map(({ lengthAtLeast }) => lengthAtLeast)),
+    passage: proofs[0].passage,
+  }
+}
+
+function searched(job: Job, questions: readonly Question[]): { routes: Route[]; tried: number } {
+  const { request } = job
+  const bound = Math.min(...questions.map((question) => question.bound))
+  const all = new Pool(questions[0].pipe.outsideDiameter)
+  const radii = new Map<FoundRoute, number>()
+  request.progress?.(Infinity, bound)
+  let tried = 0
+  for (const question of questions) {
+    const before = all.best
+    const found = (cost: number) => request.progress?.(Math.min(cost, before), bound)
+    const search = searchOf(job, question, found)
+    for (const route of search.run()) {
+      radii.set(route, question.pipe.bendRadius)
+      all.add(route)
+    }
+    tried += search.tried
+  }
+  const offered = all.offered(request.routes ?? defaultRoutes)
+  return { tried, routes: offered.map((route) => routeOf(route, radii.get(route) as number)) }
+}
+
+function searchOf(
+  { bay, candidate, meshes, memory, request, work }: Job,
+  { pipe, problem, weights, proved }: Question,
+  found: (cost: number) => void,
+): RouteSearch {
+  const polishing = { bendWeight: weights.bend, ofBend: weights.ofBend, dropBends: false }
+  const stop: Stop = () => (work.asks() ? work.ended : null)
+  return new RouteSearch(problem, {
+    want: request.routes ?? defaultRoutes,
+    weights,
+    fewestBends: proved.fewestBends,
+    starts: pipe.path.length > 0 ? [pipe.path] : [],
+    marginAt: (point, upTo) => Math.min(upTo, marginAt(problem, point, upTo).atMost),
+    polish: (corners, balls) => polish(problem, corners, { ...polishing, balls, stop }),
+    judge: (corners) => judged({ bay, candidate, pipe, meshes, memory }, corners),
+    work,
+    found,
+  })
+}
+
+function routeOf({ corners, length, bends, cost, judged: { least, passes } }: FoundRoute, bendRadius: number): Route {
+  return { path: corners, bendRadius, length, bends, cost, least, passes }
+}
