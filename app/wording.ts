@@ -119,6 +119,7 @@ const leads: Record<string, Lead> = {
   'unknown-bender': 'no such bender',
   'unknown-candidate': 'no such candidate',
   'unknown-pipe': 'no such pipe',
+  'no-pipe': 'nothing to route',
   'no-candidate': 'nothing to check',
   'unknown-pair': 'no such row in the ledger',
   'unknown-stock': 'not in stock',

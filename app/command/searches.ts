@@ -3,6 +3,8 @@ import type { Bay } from '../../core/bay/schema.ts'
 import { bad, FaultError } from '../../core/fault.ts'
 import { eachDepth, type LargestRequest, largest } from '../../core/largest/largest.ts'
 import { type PlaceRequest, place } from '../../core/largest/place.ts'
+import type { RouteRequest } from '../../core/pipe/route/answer.ts'
+import { routeAll } from '../../core/pipe/route/routeAll.ts'
 
 /** What every search is asked about: plain data, so that it can be handed to a thread. */
 interface Subject {
@@ -22,6 +24,11 @@ interface Watch {
 
 type Asked<T> = Omit<T, keyof Watch>
 
+/** Ids of the pipes to route. */
+interface Pipes {
+  readonly pipes: readonly string[]
+}
+
 /** Every search that takes long enough to be watched and cancelled. A new one is a line here. */
 export const searches = {
   place: ({ bay, candidate, meshes, request }: Subject & { request: Asked<PlaceRequest> }, watch: Watch) =>
@@ -30,6 +37,8 @@ export const searches = {
     largest(bay, candidate, meshes, { ...request, ...watch }),
   depths: ({ bay, candidate, meshes, request }: Subject & { request: Asked<LargestRequest> }, watch: Watch) =>
     eachDepth(bay, candidate, meshes, { ...request, ...watch }),
+  route: ({ bay, candidate, meshes, request }: Subject & { request: RouteRequest & Pipes }, watch: Watch) =>
+    routeAll(bay, candidate, request.pipes, meshes, { ...request, ...watch }),
 } as const
 
 export type Searches = typeof searches

@@ -3,6 +3,7 @@ import type { Outcome } from '../../core/fault.ts'
 import { clearingMoves } from '../../core/largest/clearingMoves.ts'
 import { eachDepth, largest } from '../../core/largest/largest.ts'
 import { place } from '../../core/largest/place.ts'
+import { routeAll } from '../../core/pipe/route/routeAll.ts'
 import {
   provedWithin,
   type SearchAnswer,
@@ -44,6 +45,8 @@ export class SearchDeskHere implements SearchDesk {
       return largest(bay, candidate, this.meshes, { within, stop, progress: told, holds: ask.request.holds })
     if (isOf('depths', ask)) return eachDepth(bay, candidate, this.meshes, { within, stop })
     if (isOf('clearing', ask)) return clearingMoves(bay, candidate, this.meshes, ask.request)
+    if (isOf('route', ask))
+      return routeAll(bay, candidate, ask.request.pipes, this.meshes, { ...ask.request, stop, progress: told })
     if (!isOf('place', ask)) throw new Error(`no search is called ${ask.kind}`)
     const { free, reach } = ask.request
     const limits = bay.candidates.find(({ id }) => id === candidate)?.limits

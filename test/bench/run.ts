@@ -10,6 +10,7 @@ import { meshPairScenes } from './meshPairScenes.ts'
 import { meshScene } from './meshScenes.ts'
 import { pipeScenes } from './pipeScenes.ts'
 import { readScene } from './readScenes.ts'
+import { routeScenes } from './routeScenes.ts'
 import type { Scene } from './scene.ts'
 import { smallScene } from './smallScenes.ts'
 
@@ -26,6 +27,7 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   largest: () => largestScenes(root),
   rooms: () => largestRoomScenes(),
   read: () => [readScene()],
+  route: () => routeScenes(root),
 }
 
 const asLine = (row: Row) => {

@@ -82,8 +82,10 @@ function shape(id: string, random: Random, meshes: Map<string, Mesh>): KeepOut['
     case 1:
       return { kind: 'hull', points: Array.from({ length: 8 }, () => triple(add(at, random.point(130)))) }
     case 2: {
-      const [u, v] = [random.unit(), random.unit()]
-      const path = [at, triple(along(at, u, 200)), triple(along(along(at, u, 200), v, 200))]
+      // It turns by less than a right angle.
+      const way = random.unit()
+      const corner = along(at, way, 200)
+      const path = [at, triple(corner), triple(along(corner, add(way, scale(random.unit(), 0.9)), 200))]
       return { kind: 'tube', path, radius: 15, bendRadius: 20 }
     }
     case 3: {
