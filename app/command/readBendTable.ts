@@ -44,7 +44,9 @@ export function readBendTable(text: string, file: string, pipe: string): Outcome
     return bad({ code: 'csv-no-table', file, expected: 'a head and at least one row', got: filled.length })
   if (filled.length > mostRows)
     return bad({ code: 'too-many', file, expected: `at most ${mostRows} rows`, got: filled.length })
-  const head = headOf(filled[0].cells, (column, more) => fault(filled[0].line, { column, ...more }))
+  const head = headOf(filled[0].cells, (column, more) =>
+    fault(filled[0].line, { ...(column !== undefined && { column }), ...more }),
+  )
   if (!head.ok) return head
   const rows = filled.slice(1).filter(({ cells }) => isMeant(cells, head.value, pipe))
   if (rows.length === 0) return bad({ code: 'csv-no-rows', file, expected: `rows of pipe ${pipe}` })
@@ -76,10 +78,11 @@ type Head = ReadonlyMap<ColumnName, HeadColumn>
 
 function headOf(
   cells: readonly string[],
-  fault: (column: number, more: Omit<Fault, 'column'>) => Fault,
+  fault: (column: number | undefined, more: Omit<Fault, 'column'>) => Fault,
 ): Outcome<Head> {
   const names: readonly string[] = [...figureColumns, ...besideColumns]
   const head = new Map<ColumnName, HeadColumn>()
+  const seen = new Set<string>()
   const faults: Fault[] = []
   for (const [index, cell] of cells.entries()) {
     const [name = '', ...more] = cell.toLowerCase().match(/[a-z]+(?:-hand)?|[°″"]/g) ?? []
@@ -91,16 +94,18 @@ function headOf(
       continue
     }
     const column = name as ColumnName
+    const before = seen.has(column)
+    seen.add(column)
     const factor = more.length === 0 ? 1 : more.length === 1 ? (unitsOf(column)[more[0]] ?? null) : null
-    if (head.has(column)) told('csv-column-twice', 'each column once')
+    if (before) told('csv-column-twice', 'each column once')
     else if (factor === null) told('csv-unit', Object.keys(unitsOf(column)).join(', ') || 'no unit')
     else head.set(column, { index, factor })
   }
-  for (const column of figureColumns)
-    if (!head.has(column) && !faults.some(({ nearest }) => nearest === column))
-      faults.push(
-        fault(1, { code: 'csv-column-missing', field: column, expected: 'length, rotation, angle and radius' }),
-      )
+  const missing = figureColumns.filter(
+    (column) => !seen.has(column) && !faults.some(({ nearest }) => nearest === column),
+  )
+  const expected = 'length, rotation, angle and radius'
+  faults.push(...missing.map((field) => fault(undefined, { code: 'csv-column-missing', field, expected })))
   return faults.length > 0 ? bad(...faults) : good(head)
 }
 
@@ -159,17 +164,22 @@ function rowsOf(
         )
       return number === null ? undefined : number * factor + 0
     }
-    const length = value('length')
-    if (length === undefined && faults.length === 0)
+    const straight = head.get('length')?.index ?? 0
+    if ((cells[straight] ?? '').trim() === '')
       faults.push(
         fault(line, {
           code: 'missing-field',
-          column: (head.get('length')?.index ?? 0) + 1,
+          column: straight + 1,
           field: 'length',
           expected: 'a straight in every row',
         }),
       )
-    const row = { length: length ?? 0, rotation: value('rotation'), angle: value('angle'), radius: value('radius') }
+    const row = {
+      length: value('length') ?? 0,
+      rotation: value('rotation'),
+      angle: value('angle'),
+      radius: value('radius'),
+    }
     return Object.fromEntries(Object.entries(row).filter(([, each]) => each !== undefined)) as unknown as BendRow
   })
   if (faults.length > 0) return bad(...faults)
