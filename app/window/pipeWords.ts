@@ -165,7 +165,7 @@ export const pipeWords = {
     find: 'Find routes',
     findAll: 'For all pipes',
     findAllHint: 'Routes for all pipes, one after the other, each clear of those before it',
-    searching: 'searching',
+    searching: (names: string) => `searching for ${names}`,
     best: (cost: string, bound: string | null) =>
       `best so far counts ${cost}${bound === null ? '' : `, none below ${bound}`}`,
     cancel: 'Cancel',

@@ -67,14 +67,16 @@ export function Routes({ pipe }: { pipe: Pipe }) {
 function Working({ running }: { running: NonNullable<SearchState['route']['running']> }) {
   const { room } = useHere()
   const units = useWindow((state) => state.units)
+  const pipes = useWindow(pipesIn)
   const last = running.trace.at(-1)
+  const names = running.sought.request.pipes.map((id) => pipes.find((pipe) => pipe.id === id)?.name ?? id)
   return (
     <div className="routes-working">
       <span className="progress routes-progress" aria-hidden="true">
         <span className="progress-bar" />
       </span>
       <p>
-        <span role="status">{text.searching}</span>
+        <span role="status">{text.searching(names.join(', '))}</span>
         {last && (
           <span className="routes-best">
             {' '}

@@ -73,7 +73,7 @@ export class Easel {
 
   private dress(state: WindowState): void {
     this.dressed = dressKey(state)
-    this.picture.dress(dressOf(state))
+    this.picture.dress(dressOf(state, this.room.scene.getState().ghost !== null))
     this.onRest()
     this.invalidate()
   }

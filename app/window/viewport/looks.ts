@@ -7,14 +7,17 @@ import type { Hatch } from './hatch.ts'
 import type { Emphasis } from './materials.ts'
 import type { Dress } from './picture.ts'
 
-/** How the solids are to look in a state of the window. */
-export function dressOf(state: WindowState): Dress {
+/**
+ * How the solids are to look in a state of the window.
+ * @param hasGhost a pipe as it might be is laid over the drawing: the one that is there stands back
+ */
+export function dressOf(state: WindowState, hasGhost: boolean): Dress {
   const bay = bayOf(state)
   const wanted = standingOut(state)
   const ownPipe = wanted.size === 0 ? lookedAt(state) : null
   const candidate = candidateIn(state)
   // Where its corners cannot be rounded, what is drawn is the pipe as it was.
-  const ownEmphasis = troublesNow(state).length > 0 ? 'faint' : 'chosen'
+  const ownEmphasis = hasGhost || troublesNow(state).length > 0 ? 'faint' : 'chosen'
   const isOwn = ({ side, key }: DrawnSolid) =>
     ownPipe !== null && side === 'part' && pipeOfPart(candidate, key)?.id === ownPipe
   return {
@@ -35,7 +38,7 @@ export function dressOf(state: WindowState): Dress {
 export function dressKey(state: WindowState): string {
   const bay = bayOf(state)
   const roles = bay?.keepOuts.map(({ id, role }) => id + role).join()
-  const overlaps = dressOf(state).overlapping.map((pair) => Object.values(pair).join())
+  const overlaps = dressOf(state, false).overlapping.map((pair) => Object.values(pair).join())
   return [
     [...standingOut(state)].join(),
     lookedAt(state),
