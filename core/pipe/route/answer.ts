@@ -54,6 +54,8 @@ export interface RouteRequest {
   readonly bendWeight?: number
   /** mm that a unit of the bends' loss coefficients counts; default 0. */
   readonly lossWeight?: number
+  /** The pipe's own bend radius, which is the default, or every radius that the bender has for its diameter. */
+  readonly radii?: 'own' | 'all'
 }
 
 /** Several pipes of one candidate, one after the other: each keeps clear of the best routes of those before it. */

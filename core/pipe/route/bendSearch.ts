@@ -18,6 +18,8 @@ const shortPrice = 3
 /** An arc cuts a corner: by this share of the bend radius where it turns by 90°, 2 − π/2. */
 const cutShare = 2 - Math.PI / 2
 const mostBends = 7
+/** Edges settled at most: a search that comes to more of them is among ways that cannot be bent. */
+const mostSettled = 20_000
 
 /** What it takes to go on from one edge to the next: the bend between, by the cosine of the angle turned. */
 export class Bending {
@@ -93,7 +95,7 @@ export function bendSearch(
     costs[edge] = map.lengths[edge] + map.prices[edge]
     queue.push(costs[edge] + ahead[map.ends[edge]], edge, 0)
   }
-  while (queue.take()) {
+  for (let count = 0; count < mostSettled && queue.take(); ) {
     const edge = queue.first
     if (settled[edge] || queue.bound === Infinity) continue
     const more = map.settle(edge, work)
@@ -103,6 +105,7 @@ export function bendSearch(
       continue
     }
     settled[edge] = 1
+    count++
     const node = map.ends[edge]
     if (node === map.goal) return draftOf(map, before, edge, costs[edge])
     if (work.ends(2 + (map.first[node + 1] - map.first[node]) / 20)) return null

@@ -116,16 +116,24 @@ export class Roadmap {
     for (const edge of edges) this.prices[edge] += priceSampled * pricePenalty
   }
 
-  /** Greatest lack of room along a straight, to within half a step, mm; no further once more than is allowed. */
+  /**
+   * Greatest lack of room along a straight, to within half a step, mm; no further once it is more than is allowed. Only
+   * where the field leaves it open is it asked.
+   */
   private lacks(a: Vec3, b: Vec3, work: Work): number {
+    const { field } = this
     const length = distance(a, b)
-    const step = this.radius / 6
+    const step = this.radius / 3
     let lacking = 0
     for (let at = 0; at <= length && lacking <= missingExactly; ) {
-      if (work.ends(5)) return lacking
-      const margin = this.field.marginAt(mix(a, b, length > 0 ? at / length : 0), 4 * this.field.size)
-      lacking = Math.max(lacking, -margin)
-      at += Math.max(margin, step)
+      const point = mix(a, b, length > 0 ? at / length : 0)
+      const sure = field.near(...point) - field.reach
+      if (sure < 0) {
+        if (work.ends(5)) return lacking
+        const margin = field.marginAt(point, field.size)
+        lacking = Math.max(lacking, -margin)
+        at += Math.max(margin, step)
+      } else at += Math.max(sure, step)
     }
     return lacking
   }

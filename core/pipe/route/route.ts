@@ -14,6 +14,7 @@ import { proveRoute } from './proofs.ts'
 import { RouteSearch } from './search.ts'
 import { routeProblem } from './setUp.ts'
 import { type Weights, weightsOf } from './weights.ts'
+import { withRoute } from './withRoute.ts'
 import { Work } from './work.ts'
 
 /** What goes with a request, but cannot be written into one. */
@@ -53,17 +54,17 @@ export function route(
   const memory = request.memory ?? new LedgerMemory()
   const candidate = candidateOf(bay, candidateId)
   if (!candidate.ok) return candidate
-  const problem = routeProblem(bay, candidate.value.id, pipeId, meshes, memory)
-  if (!problem.ok) return problem
+  const own = routeProblem(bay, candidate.value.id, pipeId, meshes, memory)
+  if (!own.ok) return own
   const pipe = candidate.value.pipes?.find(({ id }) => id === pipeId) as Pipe
   const job: Job = { bay, candidate: candidate.value, meshes, memory, request, work: new Work(request.stop ?? noStop) }
-  const weights = weightsOf(pipe, request)
-  const questions = radiiOf(bay, pipe, request).map((bendRadius) => questionOf(job, pipe, problem.value, bendRadius))
+  const questions = [questionOf(job, pipe, own.value), ...otherRadii(job, pipe)]
+  const [{ weights, closed }] = questions
   const answer = {
     proved: holdsForAll(questions.map(({ proved }) => proved)),
     weights: { bend: weights.bend, loss: weights.loss },
   }
-  if (questions[0].closed) return good({ answer: 'closed', routes: [], tried: 0, stopped: 'done', ...answer })
+  if (closed) return good({ answer: 'closed', routes: [], tried: 0, stopped: 'done', ...answer })
   const { routes, tried } = searched(job, questions)
   const { ended } = job.work
   return good({
@@ -97,19 +98,25 @@ interface Question {
   readonly bound: number
 }
 
-/** The pipe's own radius, and where all are asked for, those that its bender has, the smallest first. */
-function radiiOf(bay: Bay, pipe: Pipe, { radii }: RouteRequest): number[] {
-  const others = radii === 'all' ? (bendingOf(bay, pipe, null).tool?.radii ?? []) : []
-  const own = pipe.bendRadius
-  return [own, ...others.filter((each) => each !== own && each >= pipe.outsideDiameter / 2).sort((a, b) => a - b)]
-}
-
-function questionOf({ request, work }: Job, pipe: Pipe, own: RouteProblem, bendRadius: number): Question {
-  const problem = { ...own, bendRadius }
-  const weights = weightsOf({ ...pipe, bendRadius }, request)
+function questionOf({ request, work }: Job, pipe: Pipe, problem: RouteProblem): Question {
+  const weights = weightsOf(pipe, request)
   const { closed, ...proved } = proveRoute(problem, () => (work.asks() ? work.ended : null))
   const bound = proved.lengthAtLeast + proved.fewestBends * weights.ofBend(0)
-  return { pipe: { ...pipe, bendRadius }, problem, weights, proved, closed, bound }
+  return { pipe, problem, weights, proved, closed, bound }
+}
+
+/** Where all radii are asked for: the same with each other one that the bender has, the smallest first. */
+function otherRadii(job: Job, pipe: Pipe): Question[] {
+  const { bay, candidate, meshes, memory, request } = job
+  const radii = request.radii === 'all' ? (bendingOf(bay, pipe, null).tool?.radii ?? []) : []
+  const others = radii.filter((each) => each !== pipe.bendRadius && each >= pipe.outsideDiameter / 2)
+  return others
+    .sort((a, b) => a - b)
+    .flatMap((bendRadius) => {
+      const changed = withRoute(bay, candidate.id, pipe.id, { path: pipe.path, bendRadius })
+      const problem = routeProblem(changed, candidate.id, pipe.id, meshes, memory)
+      return problem.ok ? [questionOf(job, { ...pipe, bendRadius }, problem.value)] : []
+    })
 }
 
 function holdsForAll(proofs: readonly RouteProofs[]): RouteProofs {
