@@ -20,7 +20,12 @@ export function figuresIn(units: PeopleUnits): Figures {
     size,
     little: (value) => formatGap(Number(value), units, format),
     much: (value) => formatUncertainty(Number(value), units, format),
-    sizes: (value) => String(value).split(', ').map(size).join(', '),
+    sizes: (value) =>
+      String(value)
+        .split(', ')
+        .map(size)
+        .join(', ')
+        .replace(/, (?=[^,]*$)/, ' and '),
   }
 }
 

@@ -63,9 +63,9 @@ const sentences: Record<string, Sentence> = {
   'no-spring-back': ({ of }) => `${of} names no spring-back for this tube: angles are as bent, not as set`,
   'no-elongation': ({ of }) => `${of} names no elongation, so the cut length is the developed length`,
   'outside-stretches': ({ got }) =>
-    `the outside of the bend stretches by up to ${percent(got)}; see that tube and bender take it`,
+    `the outside of its bends stretches by up to ${percent(got)}; see that tube and bender take it`,
   'outside-thins': ({ expected, got }, { size, little }) =>
-    `the wall of ${size(expected)} may thin to as little as ${little(got)} on the outside of the bend; less where the tube is pushed along`,
+    `the wall of ${size(expected)} may thin to as little as ${little(got)} on the outside of its bends; less where the tube is pushed along`,
   // Flow
   'flow-laminar-bends': ({ got }) => `the flow is laminar (Re ${figures2(got)}), where bends are not well known`,
   'flow-between': ({ got, expected }) =>

@@ -152,7 +152,8 @@ export function bendNotes(pipe: Pipe, { tubes, points }: Placed, { bender, tool,
   const { outsideDiameter, bendRadius, wall } = pipe
   const strain = outsideDiameter / (2 * bendRadius)
   if (strain <= muchStrain) return unknown
-  const told = { point, at: points[point] }
+  // All bends have the one radius; the first is where it can be shown.
+  const told = { at: points[point] }
   const left = (wall * bendRadius) / (bendRadius + outsideDiameter / 2)
   return [
     ...unknown,
