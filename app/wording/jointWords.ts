@@ -55,8 +55,6 @@ export const jointSentences: Record<string, Sentence> = {
     Number(reason.expected) > 0
       ? `the band of ${reason.of} is ${size(reason.got)} wide, and the hose has ${little(reason.expected)} of straight for it; take a narrower band`
       : `the hose has no straight for the band of ${reason.of}`,
-  'clamp-bands-meet': (reason, { little, size }) =>
-    `the two bands are ${size(reason.got)} wide together, and ${reason.of} has ${Number(reason.expected) > 0 ? little(reason.expected) : 'nothing'} for them; take a longer coupler or narrower bands`,
   'no-screwdriver-room': (reason) =>
     `no tool reaches the screw of ${reason.of} on ${tube(reason)}${reason.expected === undefined ? '' : ` at ${degrees(reason.expected)}`}${reason.got === undefined || reason.got === '' ? '' : `; in the way: ${reason.got}`}`,
   'no-clamp': (reason) => `no clamp is named on ${tube(reason)}`,

@@ -110,10 +110,8 @@ function standsIn({ at, axis, clamp, closesOn }: ClampPlace, solid: Solid): bool
     to: along(at, axis, half),
     radius: closesOn / 2,
   } as const
-  return (
-    clearance(solidFrom([{ form: 'convex', body }]), solid, { upTo: Number.MIN_VALUE, depth: false }).overlap !==
-    undefined
-  )
+  const { atLeast } = clearance(solidFrom([{ form: 'convex', body }]), solid, { upTo: barely, depth: false })
+  return !(atLeast > 0)
 }
 
 function openAt(roll: number, probe: (at: number, side: Side) => number | null): OpenRolls {
