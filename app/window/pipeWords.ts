@@ -187,7 +187,7 @@ export const pipeWords = {
     proved: 'Proved beside it',
     order: (names: string) => `Routed in this order: ${names}. Each route clears the best ones of the other pipes.`,
     minimised: (what: string) => `As small as could be: ${what}.`,
-    passes: (text: string) => `Passes ${text}`,
+    passes: (text: string, more: number) => `Passes ${text}${more > 0 ? `; ${more} more` : ''}`,
   },
   stockItem: (name: string, size: string) => `${name} · ${size}`,
 }

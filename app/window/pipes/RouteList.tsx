@@ -21,6 +21,7 @@ import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { adoptRoute, isTaken } from './adoptRoute.ts'
 import { dOfBend, lengthOf, sizeOf } from './figures.ts'
+import { tellingFirst } from './telling.ts'
 
 const { routes: text } = words.pipes
 
@@ -60,6 +61,7 @@ export function RouteList({ answer, pipe, isOld }: Props) {
           <RouteRow
             key={each.path.join()}
             route={each}
+            routes={answer.routes}
             number={i + 1}
             pipe={pipe}
             isOld={isOld}
@@ -104,8 +106,12 @@ function Outcome({ answer, bay, candidate }: { answer: RouteAnswer; bay: Bay; ca
   )
 }
 
+/** So many things passed tell a route from the others; kept in sight, it tells them all. */
+const mostTold = 3
+
 interface RowProps {
   readonly route: Route
+  readonly routes: readonly Route[]
   readonly number: number
   readonly pipe: Pipe
   readonly isOld: boolean
@@ -114,7 +120,7 @@ interface RowProps {
   readonly onPin: (on: boolean) => void
 }
 
-function RouteRow({ route, number, pipe, isOld, isPinned, onPoint, onPin }: RowProps) {
+function RouteRow({ route, routes, number, pipe, isOld, isPinned, onPoint, onPin }: RowProps) {
   const { room } = useHere()
   const bay = useWindow(bayOf)
   const candidate = useWindow((state) => state.candidate) ?? ''
@@ -122,6 +128,8 @@ function RouteRow({ route, number, pipe, isOld, isPinned, onPoint, onPin }: RowP
   if (!bay) return null
   const { bends, length, least, bendRadius } = route
   const isNow = isTaken(pipe, route)
+  const passes = tellingFirst(route, routes)
+  const told = isPinned ? passes : passes.slice(0, mostTold)
   const radius =
     bendRadius === pipe.bendRadius
       ? ''
@@ -146,7 +154,9 @@ function RouteRow({ route, number, pipe, isOld, isPinned, onPoint, onPin }: RowP
         <p className="route-margin">
           {text.margin(gapFull(least.margin, units), obstacleName(bay, candidate, least.keepOut))}
         </p>
-        <p className="route-passes">{text.passes(passesText(bay, candidate, route, units))}</p>
+        <p className="route-passes">
+          {text.passes(passesText(bay, candidate, { passes: told }, units), passes.length - told.length)}
+        </p>
       </div>
       <div className="route-tools">
         <ToggleButton className="small tool" isSelected={isPinned} onChange={onPin} aria-label={text.showOne(number)}>
