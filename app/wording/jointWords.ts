@@ -30,7 +30,7 @@ export const jointSentences: Record<string, Sentence> = {
   'insertion-beyond-spigot': (reason, { much, size }) =>
     `${reason.of} goes ${much(reason.got)} over the port, which is ${size(reason.expected)} long; take a shorter coupler or a longer port`,
   'end-straight-short': (reason, { little, much }) =>
-    `${reason.of} goes ${much(reason.expected)} over the pipe, whose straight is ${Number(reason.got) > 0 ? `only ${little(reason.got)}` : 'nothing'} there; put the corner ${much(lack(reason))} further out`,
+    `${reason.of} goes ${much(reason.expected)} over the pipe, whose straight is ${Number(reason.got) > 0 ? `only ${little(reason.got)}` : 'nothing'} there; ${much(lack(reason))} more are needed`,
   'gap-large': (reason, { much, size }) =>
     `${reason.of} takes ${size(reason.expected)} between the two tubes, and with movement it is up to ${much(reason.got)}`,
   'tubes-touch': (reason, { size, much, little }) =>

@@ -44,7 +44,9 @@ export function clampObstacles(
   const shapeless = (candidate.pipes ?? []).filter((pipe) => !isMakeable(bay, candidate, pipe, workshop))
   const made = candidateParts(bay, withoutPaths(candidate, shapeless), workshop)
   if (!made.ok) return bad(...made.faults)
-  const { parts, unrouted } = made.value
+  // Without its corners such a pipe may pass for a straight one.
+  const names = shapeless.map(({ id }) => `pipe-${id}`)
+  const parts = made.value.parts.filter(({ name }) => !names.includes(name))
   return good({
     obstacles: [
       ...keepOuts.value.map(({ id, keepOut, solid }) => ({
@@ -60,7 +62,7 @@ export function clampObstacles(
         comesOff: false,
       })),
     ],
-    without: unrouted,
+    without: [...new Set([...shapeless.map(({ id }) => id), ...made.value.unrouted])],
   })
 }
 
@@ -74,9 +76,9 @@ function asksForRoom({ stock }: Bay, { pipes = [] }: Candidate): boolean {
 }
 
 const isMakeable = (bay: Bay, candidate: Candidate, pipe: Pipe, workshop: Workshop): boolean =>
-  candidateParts(bay, { ...candidate, tanks: candidate.tanks, pipes: [pipe] }, workshop).ok
+  candidateParts(bay, { ...candidate, pipes: [pipe] }, workshop).ok
 
-/** A pipe without a path whose ends do not face each other has no solid, its couplers and clamps do. */
+/** Couplers and clamps of a pipe without a path stand all the same. */
 const withoutPaths = (candidate: Candidate, shapeless: readonly Pipe[]): Candidate => ({
   ...candidate,
   pipes: candidate.pipes?.map((pipe) => (shapeless.includes(pipe) ? { ...pipe, path: [] } : pipe)),
