@@ -25,7 +25,7 @@ export const addBends: AddCommand = (program, io, ends) => {
     .option('--from-end', 'tables from the pipe’s end (its `to`) instead of its beginning')
     .addOption(new Option('--csv', 'print the tables as CSV (RFC 4180) and nothing else').conflicts('json'))
     .option('--from-table <file>', 'the other way: read a bend table (CSV), print the corner points of --pipe by it')
-    .addOption(options.adoptOption())
+    .option('--adopt <file>', 'with --from-table: write a copy of the bay with the pipe by that table, NEW.bay.json')
     .addOption(options.forceOption())
     .addOption(options.jsonOption())
     .addOption(options.unitsOption())
@@ -38,7 +38,7 @@ Rotation is the turn of the tube about its feed since the bend before: right-han
 the way the bender counts it, which is said there. A table that is read is told apart by its separator (comma,
 semicolon, tab); beside other separators numbers may have decimal commas. Its columns are length, rotation, angle
 and radius, with units in the head ("length mm", "radius in", "rotation left-hand"; without: mm and right-hand); a
-last row has the last straight alone. --adopt goes with --from-table.
+last row has the last straight alone.
 `
 
 async function bendPipes(path: string, given: BendsOptions, io: Io): Promise<number> {
