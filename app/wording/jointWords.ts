@@ -60,6 +60,8 @@ export const jointSentences: Record<string, Sentence> = {
   'no-clamp': (reason) => `no clamp is named on ${tube(reason)}`,
   'clamp-no-tool': (reason) =>
     `what room a tool needs at ${reason.of} is not told, so whether one reaches it is not known`,
+  'tool-elsewhere': (reason) =>
+    `a tool would reach the screw of ${reason.of} on ${tube(reason)} with the screw at rolls of ${reason.got}`,
   'tool-needs-off': (reason) =>
     `a tool reaches the screw of ${reason.of} on ${tube(reason)} only with what comes off taken off: ${reason.got}`,
   'tool-not-against': (reason) => `${reason.of} stands within ${reason.got}, so a tool at it was not held against that`,

@@ -21,7 +21,7 @@ const dust = 1e-6
  * The clamps of one joint: whether they close on their hose, have a place on it, and can be done up.
  * @param obstacles see `clampObstacles`; the clamp itself and its hose are left out here
  * @returns reasons 'clamp-too-small', 'clamp-too-large', 'clamp-band-wide', 'no-screwdriver-room'; notes 'no-clamp',
- *   'clamp-no-tool', 'tool-needs-off', 'tool-not-against'
+ *   'clamp-no-tool', 'tool-elsewhere' (where the screw could stand), 'tool-needs-off', 'tool-not-against'
  * A clamp closes on the tube's outside and twice the hose's wall (checks D3.11, derived): the hose is taken as not
  * squeezed, so that both ends of its range are held.
  */
@@ -108,9 +108,19 @@ function toolJudged(
     reach.length > 0
       ? []
       : [{ code: 'no-screwdriver-room', ...told, ...(roll !== undefined && { expected: roll }), got: names(closedBy) }]
+  const elsewhere = reach.length > 0 || roll === undefined ? [] : (clampRoom(place, obstacles, owners)?.reach ?? [])
   const notes: PipeReason[] = [
+    ...(elsewhere.length > 0 ? [{ code: 'tool-elsewhere', ...told, got: elsewhere.map(rangeText).join(', ') }] : []),
     ...(takenOff.length > 0 ? [{ code: 'tool-needs-off', ...told, got: names(takenOff) }] : []),
     ...(within.length > 0 ? [{ code: 'tool-not-against', ...told, got: names(within) }] : []),
   ]
   return { reach, reasons, notes }
+}
+
+/** `129.8° to 325.3°`: tenths, rounded into the range. */
+function rangeText([from, to]: RollRange): string {
+  const [first, last] = [Math.ceil(from * 10 - 1e-6) / 10, Math.floor(to * 10 + 1e-6) / 10]
+  return last > first
+    ? `${first}° to ${last > 360 ? Math.round((last - 360) * 10) / 10 : last}°`
+    : `${from.toFixed(2)}°`
 }

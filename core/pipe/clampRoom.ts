@@ -5,7 +5,7 @@ import type { Solid } from '../shape/form.ts'
 import { solidFrom } from '../shape/solid.ts'
 import { along } from '../shape/vec.ts'
 import type { RoomObstacle } from './clampObstacles.ts'
-import { mergedRanges, openRolls } from './openRolls.ts'
+import { mergedRanges, openRolls, withoutSlivers } from './openRolls.ts'
 import type { OpenRolls, RollRange, Side } from './openRolls.ts'
 import { outsideHose } from './outsideHose.ts'
 import { toolAt, toolSweep } from './toolAt.ts'
@@ -38,7 +38,7 @@ const mostProbes = 200
  * @param roll      the roll that the bay asks for, degrees: that one alone; undefined: any
  * @returns null where the clamp names no tool. Ranges are proved: each tried roll by the gap's lower bound, what lies
  *   between by how far the tool's far end travels. Rolls are tried every 10° and, where open and closed meet, down to
- *   10°/16: a narrower way in may be missed, none is claimed that is not there.
+ *   10°/16: a narrower way in may be missed, none is claimed that is not there; beside wider ones those below 1° are not told.
  */
 export function clampRoom(
   place: ClampPlace,
@@ -73,7 +73,7 @@ export function clampRoom(
   const open = roll === undefined ? openRolls(probe, { step, mostProbes, reachOf }) : openAt(roll, probe)
   const fits = open.tried.map(([at, side]) => toolAt(place, tool, at, side))
   return {
-    reach: roll === undefined ? mergedRanges(open.ranges) : open.ranges,
+    reach: roll === undefined ? withoutSlivers(mergedRanges(open.ranges)) : open.ranges,
     closedBy: [...stopped].sort((a, b) => b[1] - a[1]).map(([name]) => name),
     takenOff: inTheWay(fits, near),
     within: within.map(({ name }) => name),

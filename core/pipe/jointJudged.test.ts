@@ -311,6 +311,17 @@ test('reasons say where, and both figures', () => {
   expect(room).toMatchObject({ at: [0, 377, 0], of: 'Band', expected: 0, got: 'roof' })
 })
 
+test('a screw that stands where no tool reaches it: where it could stand is told', () => {
+  const { joints, notes: noted } = judged(bayOf({ keepOuts: [roof(18.9)], from: onTop }))
+  expect(joints[0].clamps[1].reach).toEqual([])
+  expect(said(noted)).toEqual(['tool-elsewhere from pipe'])
+  const [open] = String(noted[0].got).split(', ')
+  const [from, to] = open.split('° to ').map(Number.parseFloat)
+  expect(from).toBeGreaterThan(0)
+  expect(to).toBeGreaterThan(180)
+  expect(to).toBeLessThan(360)
+})
+
 test('a pipe held fast at one end does not lean: its other coupler takes the movement', () => {
   const knobs: Knobs = { pipe: askew(3.41, 96), port: { movement: 2 }, to: { kind: 'weld' } }
   expect(reasons(knobs)).toEqual([])

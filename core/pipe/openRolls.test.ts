@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { seeded } from '../../test/kit/random.ts'
-import { holds, mergedRanges, openRolls } from './openRolls.ts'
+import { holds, mergedRanges, openRolls, withoutSlivers } from './openRolls.ts'
 import type { RollRange } from './openRolls.ts'
 
 const noneProved = { step: 10, mostProbes: 200, reachOf: () => 0 }
@@ -66,6 +66,17 @@ describe('ranges on a circle', () => {
     ],
   ])('%s', (_, ranges, merged) => {
     expect(mergedRanges(ranges)).toEqual(merged)
+  })
+
+  test('slivers go where something wider stays, and stay where nothing does', () => {
+    expect(
+      withoutSlivers([
+        [10, 10.5],
+        [20, 90],
+      ]),
+    ).toEqual([[20, 90]])
+    expect(withoutSlivers([[10, 10.5]])).toEqual([[10, 10.5]])
+    expect(withoutSlivers([])).toEqual([])
   })
 
   test('merged ranges hold what the plain ones hold, at random (seed 41)', () => {

@@ -88,6 +88,15 @@ export function mergedRanges(ranges: readonly RollRange[]): RollRange[] {
   return merged.some(([from, to]) => to - from >= 360 - dust) ? [[0, 360]] : merged
 }
 
+/** Ranges narrower than this are of no use where there are wider ones, degrees. */
+const sliver = 1
+
+/** Merged ranges without the slivers that proving piece by piece leaves at the ends of wide ones. */
+export function withoutSlivers(merged: readonly RollRange[]): readonly RollRange[] {
+  const wide = merged.filter(([from, to]) => to - from >= sliver)
+  return wide.length > 0 ? wide : merged
+}
+
 /** Whether merged ranges hold all from one roll to another, degrees. */
 export const holds = (merged: readonly RollRange[], from: number, to: number): boolean =>
   merged.some(
