@@ -109,6 +109,8 @@ export const pipeSchema = z.strictObject({
     .optional(),
   /** Which of the conditions it carries. */
   flow: z.enum(['to-cooler', 'from-cooler']).optional(),
+  /** Whether it is offered up together with the core, or put on after; default 'after'. */
+  fitting: z.enum(['with-part', 'after']).optional(),
 })
 
 const range = {

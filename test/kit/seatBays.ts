@@ -1,0 +1,184 @@
+import type { Bay, Candidate, KeepOut } from '../../core/bay/schema.ts'
+import type { Meshes } from '../../core/bay/part.ts'
+import type { Mesh } from '../../core/shape/mesh.ts'
+import { type SeatSubject, seatSubject } from '../../core/seat/subject.ts'
+import { bareCandidate, keepOut, tinyBay } from './tinyBay.ts'
+
+type Range = readonly [number, number]
+
+/** A box from its sides; `wanted` on the way, known exactly. */
+export function block(id: string, x: Range, y: Range, z: Range, wanted = 0): KeepOut {
+  const middle = (r: Range) => (r[0] + r[1]) / 2
+  const shape = {
+    kind: 'box' as const,
+    at: [middle(x), middle(y), middle(z)] as [number, number, number],
+    size: [x[1] - x[0], y[1] - y[0], z[1] - z[0]] as [number, number, number],
+  }
+  return keepOut(id, shape, { clearance: wanted })
+}
+
+export function wall(
+  id: string,
+  point: [number, number, number],
+  normal: [number, number, number],
+  wanted = 0,
+): KeepOut {
+  return keepOut(id, { kind: 'halfSpace', point, normal }, { clearance: wanted })
+}
+
+const noOverhang = { front: 0, rear: 0, below: 0, above: 0, taper: { depth: 0.8, height: 0.6 } }
+
+/** A core with a tapered tank of 70 mm on each side. */
+export const cooler = (depth: number, width: number, height: number, change: Partial<Candidate> = {}): Candidate =>
+  bareCandidate({
+    core: { depth, width, height },
+    tanks: { left: { length: 70, ...noOverhang }, right: { length: 70, ...noOverhang } },
+    ...change,
+  })
+
+export const bar = (depth: number, width: number, height: number, change: Partial<Candidate> = {}): Candidate =>
+  bareCandidate({ core: { depth, width, height }, ...change })
+
+/** The subject of a bay that must be right; `need` large, so that each keep-out's own clearance is wanted. */
+export function subjectOf(bay: Bay, meshes: Meshes = new Map(), need = 1e6): SeatSubject {
+  const made = seatSubject(bay, undefined, meshes, { need })
+  if (!made.ok) throw new Error(JSON.stringify(made.faults))
+  return made.value
+}
+
+/** A bumpy sheet square to X, seen from behind, of 2·n·m triangles: the inner side of a bumper's cover. */
+export function coverMesh(x: number, y: Range, z: Range, bump: number, n: number, m: number): Mesh {
+  const positions = new Float64Array(3 * (n + 1) * (m + 1))
+  for (let i = 0; i <= n; i++)
+    for (let j = 0; j <= m; j++) {
+      const [u, v] = [i / n, j / m]
+      const at = 3 * (i * (m + 1) + j)
+      positions[at] = x + bump * (Math.sin(40 * u + 3 * v) * Math.cos(31 * v) - 1)
+      positions[at + 1] = y[0] + u * (y[1] - y[0])
+      positions[at + 2] = z[0] + v * (z[1] - z[0])
+    }
+  const triangles = new Uint32Array(6 * n * m)
+  for (let i = 0, t = 0; i < n; i++)
+    for (let j = 0; j < m; j++) {
+      const a = i * (m + 1) + j
+      const b = a + m + 1
+      triangles.set([a, b, a + 1, a + 1, b, b + 1], t)
+      t += 6
+    }
+  return { positions, triangles, closed: false }
+}
+
+const file = 'cover.stl'
+export const coverKeepOut = (wanted = 0): KeepOut =>
+  keepOut('cover', { kind: 'mesh', file, unit: 'mm' }, { clearance: wanted })
+export const coverMeshes = (mesh: Mesh): Meshes => new Map([[file, mesh]])
+
+/** Straight up or down past a beam in front: nothing in the way. */
+export const dropBay = (): { bay: Bay; meshes: Meshes } => ({
+  bay: tinyBay(
+    [
+      block('beam', [-120, -48], [-600, 600], [-60, 60], 5),
+      block('radiator', [44, 90], [-420, 420], [-200, 260], 5),
+      block('lamp-left', [-200, 20], [-600, -345], [60, 200], 8),
+      block('lamp-right', [-200, 20], [345, 600], [60, 200], 8),
+      block('crossmember', [-60, 100], [-700, 700], [-190, -128], 5),
+      coverKeepOut(5),
+      block('rail-left', [-200, 200], [-460, -340], [-150, -60], 5),
+      block('rail-right', [-200, 200], [340, 460], [-150, -60], 5),
+    ],
+    cooler(76, 500, 240),
+  ),
+  meshes: coverMeshes(coverMesh(-135, [-700, 700], [-350, 350], 6, 230, 230)),
+})
+
+/** Closed above, a crossmember below: the part has to tilt past the beam. `back` moves the crossmember rearward. */
+export const tiltBay = (back = 0): { bay: Bay; meshes: Meshes } => ({
+  bay: tinyBay(
+    [
+      block('beam', [-130, -62], [-600, 600], [-60, 60], 3),
+      block('radiator', [60, 110], [-420, 420], [-420, 300], 3),
+      block('slam-panel', [-260, 60], [-600, 600], [135, 160], 3),
+      block('crossmember', [-16 + back, 110], [-700, 700], [-290, -230], 3),
+      block('lamp-left', [-260, 20], [-600, -360], [-20, 135], 8),
+      block('lamp-right', [-260, 20], [360, 600], [-20, 135], 8),
+      coverKeepOut(5),
+    ],
+    cooler(76, 500, 240),
+  ),
+  meshes: coverMeshes(coverMesh(-275, [-700, 700], [-130, 350], 6, 230, 230)),
+})
+
+/** Out forward between two lamps that stand nearer together than the part is wide. */
+export function keyBay(room = 140): Bay {
+  const lamp = (id: string, s: number): KeepOut =>
+    keepOut(
+      id,
+      {
+        kind: 'hull',
+        points: [
+          [-200, 250],
+          [-48, 296],
+          [-200, 700],
+          [-48, 700],
+        ].flatMap(([x, y]): [number, number, number][] => [
+          [x, s * y, -150],
+          [x, s * y, 150],
+        ]),
+      },
+      { clearance: 2 },
+    )
+  return tinyBay(
+    [
+      lamp('lamp-left', -1),
+      lamp('lamp-right', 1),
+      block('radiator', [58, 110], [-420, 420], [-300, 300], 3),
+      block('slam-panel', [-300, 110], [-900, 900], [115, 140], 2),
+      block('tray', [-300, 110], [-900, 900], [-140, -115], 2),
+      block('wing-left', [-300, 110], [-520 - room, -320 - room], [-150, 150], 2),
+      block('wing-right', [-300, 110], [320 + room, 520 + room], [-150, 150], 2),
+    ],
+    cooler(76, 500, 200),
+  )
+}
+
+/** A bar of p × q (Y, Z) behind a window of a × b in a plate square to X, all else closed. */
+export function letterBay(p: number, q: number, a: number, b: number): Bay {
+  return tinyBay(
+    [
+      block('side-left', [-150, -120], [-900, -a / 2], [-900, 900]),
+      block('side-right', [-150, -120], [a / 2, 900], [-900, 900]),
+      block('below', [-150, -120], [-900, 900], [-900, -b / 2]),
+      block('above', [-150, -120], [-900, 900], [b / 2, 900]),
+      block('back', [130, 150], [-900, 900], [-900, 900]),
+      block('left', [-150, 150], [-900, -450], [-900, 900]),
+      block('right', [-150, 150], [450, 900], [-900, 900]),
+      block('floor', [-150, 150], [-900, 900], [-900, -420]),
+      block('ceiling', [-150, 150], [-900, 900], [420, 900]),
+    ],
+    bar(200, p, q),
+  )
+}
+
+/** Least b of a window a × b through which a p × q section (p > a ≥ …) goes. Wetzel, Rectangles in Rectangles (2000); check A8.1. */
+export const leastWindow = (p: number, q: number, a: number): number =>
+  (2 * p * q * a + (p * p - q * q) * Math.sqrt(p * p + q * q - a * a)) / (p * p + q * q)
+
+/** The tilting bay closed all round. */
+export function sealedBay(): { bay: Bay; meshes: Meshes } {
+  const { bay, meshes } = tiltBay()
+  return {
+    bay: {
+      ...bay,
+      keepOuts: [
+        ...bay.keepOuts,
+        block('tray', [-400, 200], [-900, 900], [-330, -292], 3),
+        block('front', [-330, -300], [-900, 900], [-330, 160], 3),
+        block('wall-left', [-400, 200], [-900, -600], [-330, 160], 3),
+        block('wall-right', [-400, 200], [600, 900], [-330, 160], 3),
+        block('rear', [110, 130], [-900, 900], [-330, 160], 3),
+        block('top', [-400, 130], [-900, 900], [160, 180], 3),
+      ],
+    },
+    meshes,
+  }
+}
