@@ -4,20 +4,14 @@ import { ListLayout, Virtualizer } from 'react-aria-components/Virtualizer'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
 import { useHere, useWindow } from '../state/context.ts'
-import { bayOf, candidateIn, pairKey, select } from '../state/windowState.ts'
+import { bayOf, candidateIn, select } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { type Bar, type BarScale, barOf, barScale } from './bar.ts'
 import { pairText } from './copyText.ts'
 import { allowances, askedGlance, gapGlance, gapShown } from './figures.ts'
 import { pairNames } from './names.ts'
+import { type Row, steadyRows } from './steadyRows.ts'
 import { Mark } from './VerdictCounts.tsx'
-
-interface Row {
-  readonly id: string
-  readonly pair: LedgerPair
-  readonly other: string
-  readonly part: string
-}
 
 /** Every gap as a row, smallest margin first; only rows in sight are in the page. */
 export function GapList({ pairs }: { pairs: readonly LedgerPair[] }) {
@@ -26,11 +20,17 @@ export function GapList({ pairs }: { pairs: readonly LedgerPair[] }) {
   const candidate = useWindow(candidateIn)
   const units = useWindow((state) => state.units)
   const selected = useWindow((state) => state.selected)
-  const scale = useMemo(() => barScale(pairs), [pairs])
-  const rows = useMemo<Row[]>(
-    () => pairs.map((pair) => ({ id: pairKey(pair), pair, ...pairNames(bay, candidate, pair) })),
+  const { left, right } = barScale(pairs)
+  // Another object would have every row drawn anew.
+  const scale = useMemo(() => ({ left, right }), [left, right])
+  const shown = useRef<readonly Row[]>([])
+  const rows = useMemo(
+    () => steadyRows(pairs, (pair) => pairNames(bay, candidate, pair), shown.current),
     [pairs, bay, candidate],
   )
+  useEffect(() => {
+    shown.current = rows
+  }, [rows])
   const list = useRef<HTMLDivElement>(null)
   // The browser's own copying, with the chosen row's figures where no text is marked.
   useEffect(() => {
