@@ -10,7 +10,7 @@ import { meshPairScenes } from './meshPairScenes.ts'
 import { meshScene } from './meshScenes.ts'
 import { pipeScenes } from './pipeScenes.ts'
 import { readScene } from './readScenes.ts'
-import { routeScenes } from './routeScenes.ts'
+import { longRouteScenes, routeScenes } from './routeScenes.ts'
 import type { Scene } from './scene.ts'
 import { smallScene } from './smallScenes.ts'
 
@@ -28,7 +28,11 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   rooms: () => largestRoomScenes(),
   read: () => [readScene()],
   route: () => routeScenes(root),
+  long: () => longRouteScenes(root),
 }
+
+/** Minutes long: run where they are named. */
+const whenNamed = ['long']
 
 const asLine = (row: Row) => {
   const spread = `(${row.leastMs.toPrecision(2)} … ${row.mostMs.toPrecision(2)}, first ${row.firstMs.toPrecision(2)})`
@@ -43,7 +47,7 @@ console.log(`${machine}; ratios count, milliseconds depend on the machine`)
 const rows: Row[] = []
 const aims: Reached[] = []
 for (const [name, make] of Object.entries(scenes)) {
-  if (wanted.length > 0 && !wanted.includes(name)) continue
+  if (wanted.length > 0 ? !wanted.includes(name) : whenNamed.includes(name)) continue
   for (const scene of await make()) {
     console.log(`\n${scene.name}\n  inputs: ${scene.inputs}`)
     const here = await measured(scene)

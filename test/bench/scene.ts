@@ -7,6 +7,8 @@ export interface Way {
   run(i: number): number | Promise<number>
   /** At most so many runs: for ways that take seconds. */
   readonly most?: number
+  /** So slow that the time of its only answer has to do. */
+  readonly once?: boolean
   /** Agreement asked for with the first way that is not a baseline; undefined: another question, not compared. */
   readonly within?: number
 }
