@@ -6,7 +6,7 @@ import { hasReasonWords, reasonText } from './reasonWords.ts'
 const sources = ['jointJudged', 'couplerReasons', 'clampReasons', 'loss']
 const codes = sources.flatMap((name) => {
   const text = readFileSync(new URL(`../../core/pipe/${name}.ts`, import.meta.url), 'utf8')
-  return [...text.matchAll(/(?:code: |say\(|most\(|\| )'([a-z]+(?:-[a-z]+)+)'/g)].map((match) => match[1])
+  return [...text.matchAll(/(?:code: |say\(|most\(|unseen\(|\| )'([a-z]+(?:-[a-z]+)+)'/g)].map((match) => match[1])
 })
 /** Faults of figures, worded with the faults. */
 const ofFaults = ['not-finite', 'too-small', 'wall-too-thick']
@@ -54,6 +54,7 @@ const notes: PipeReason[] = [
   { code: 'tool-needs-off', end: 'from', on: 'pipe', of: 'Band', got: 'bottle' },
   { code: 'tool-not-against', end: 'from', on: 'port', of: 'Band', got: 'turbo' },
   { code: 'tool-without', end: 'from', got: 'cold' },
+  { code: 'tool-left-out', end: 'from', got: 'beam' },
 ]
 
 describe('joints in words', () => {
@@ -108,6 +109,7 @@ describe('joints in words', () => {
         "At its beginning: a tool reaches the screw of Band on the pipe only with what comes off taken off: bottle.",
         "At its beginning: Band stands within turbo, so a tool at it was not held against that.",
         "At its beginning: tools at the clamps were not held against pipes that have no shape: cold.",
+        "At its beginning: tools at the clamps were not held against what is left out: beam.",
       ]
     `)
   })

@@ -65,5 +65,6 @@ export const jointSentences: Record<string, Sentence> = {
   'tool-needs-off': (reason) =>
     `a tool reaches the screw of ${reason.of} on ${tube(reason)} only with what comes off taken off: ${reason.got}`,
   'tool-not-against': (reason) => `${reason.of} stands within ${reason.got}, so a tool at it was not held against that`,
+  'tool-left-out': ({ got }) => `tools at the clamps were not held against what is left out: ${got}`,
   'tool-without': ({ got }) => `tools at the clamps were not held against pipes that have no shape: ${got}`,
 }

@@ -40,7 +40,10 @@ describe('what a tool may meet', () => {
 
   test('nothing, and no mesh asked for, where no clamp names a tool', () => {
     const skin = keepOut('skin', { kind: 'mesh', file: 'skin.stl', unit: 'mm' })
-    expect(obstaclesOf([clamped], [skin], false)).toEqual({ ok: true, value: { obstacles: [], without: [] } })
+    expect(obstaclesOf([clamped], [skin], false)).toEqual({
+      ok: true,
+      value: { obstacles: [], without: [], leftOut: [] },
+    })
     expect(obstaclesOf([{ ...clamped, joints: {} }], [skin])).toMatchObject({ ok: true })
     expect(obstaclesOf([clamped], [skin])).toMatchObject({ ok: false, faults: [{ code: 'mesh-missing' }] })
   })

@@ -1,5 +1,5 @@
 import { askedBy } from '../bay/defaults.ts'
-import { keepOutSolids } from '../bay/keepOuts.ts'
+import { keepOutSolids, leftOutIds } from '../bay/keepOuts.ts'
 import type { Meshes } from '../bay/part.ts'
 import { candidateParts } from '../bay/parts.ts'
 import type { Bay, Candidate, Pipe } from '../bay/schema.ts'
@@ -23,6 +23,8 @@ export interface ClampObstacles {
   readonly obstacles: readonly RoomObstacle[]
   /** Ids of pipes that have no shape, so that no tool was held against them. */
   readonly without: readonly string[]
+  /** Ids of keep-outs that are switched off for a look. */
+  readonly leftOut: readonly string[]
 }
 
 /**
@@ -38,7 +40,7 @@ export function clampObstacles(
   meshes: Meshes,
   workshop: Workshop = new Workshop(),
 ): Outcome<ClampObstacles> {
-  if (!asksForRoom(bay, candidate)) return good({ obstacles: [], without: [] })
+  if (!asksForRoom(bay, candidate)) return good({ obstacles: [], without: [], leftOut: [] })
   const keepOuts = keepOutSolids(bay, meshes, workshop)
   if (!keepOuts.ok) return keepOuts
   const shapeless = (candidate.pipes ?? []).filter((pipe) => !isMakeable(bay, candidate, pipe, workshop))
@@ -63,6 +65,7 @@ export function clampObstacles(
       })),
     ],
     without: [...new Set([...shapeless.map(({ id }) => id), ...made.value.unrouted])],
+    leftOut: leftOutIds(bay),
   })
 }
 

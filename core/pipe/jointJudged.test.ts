@@ -346,6 +346,11 @@ describe('what is not known', () => {
       ['tool-needs-off from pipe'],
     ],
     [
+      'what is left out for a look',
+      { keepOuts: [{ ...roof(18.9), enabled: false }] },
+      ['tool-left-out from', 'tool-left-out to'],
+    ],
+    [
       'a block around the clamp that the port sits on',
       {
         keepOuts: [keepOut('block', { kind: 'box', at: [0, 460, 0], size: [60, 120, 60] })],

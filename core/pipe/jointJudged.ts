@@ -25,7 +25,7 @@ const dust = 1e-6
  * @param obstacles what a tool at the clamps may meet, see `clampObstacles`
  * @returns answers, reasons and notes with `end`, `on` and `at`; codes are those of `couplerReasons`, `judgeClamps`, and
  *   for ends without a coupler 'leaves-askew', 'diameters-differ', 'weld-moves'; notes 'no-joint', 'tool-without' (pipes
- *   that have no shape yet).
+ *   that have no shape yet) and 'tool-left-out' (keep-outs that are switched off).
  *
  * Movement is what the bay gives for the port: any direction, whole. It is held against the coupler of the port that
  * moves, on top of gap, offset and angle each, which is the safe side; what a pipe between two couplers may pass on to the
@@ -55,12 +55,14 @@ function judgeCoupler(
   asked: JointAsked,
   joint: ResolvedJoint,
   pipeId: string,
-  { obstacles, without }: ClampObstacles,
+  { obstacles, without, leftOut }: ClampObstacles,
 ): EndJudged {
   const { end, port, movement, angle } = asked
   const { clamps, reasons, notes } = judgeClamps(asked, joint, pipeId, obstacles)
   const others = without.filter((id) => id !== pipeId)
-  const blind = clamps.some(({ reach }) => reach !== null) && others.length > 0
+  const looked = clamps.some(({ reach }) => reach !== null)
+  const unseen = (code: string, names: readonly string[]): PipeReason[] =>
+    looked && names.length > 0 ? [{ code, end, at: joint.end, got: names.join(', ') }] : []
   return {
     joint: {
       end,
@@ -82,7 +84,8 @@ function judgeCoupler(
     notes: [
       ...couplerNotes(asked, joint),
       ...notes,
-      ...(blind ? [{ code: 'tool-without', end, at: joint.end, got: others.join(', ') }] : []),
+      ...unseen('tool-without', others),
+      ...unseen('tool-left-out', leftOut),
     ],
   }
 }
