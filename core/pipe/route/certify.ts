@@ -36,7 +36,7 @@ export interface Certificate {
 /** Sums of what is asked are rounded otherwise here than in the ledger: a margin must be this much over nothing, mm. */
 const overRounding = 1e-9
 /** As the bay reads ends: what leaves a port within 0.1° leaves it in line. */
-const inLineRad = (0.1 * Math.PI) / 180
+export const inLineRad = (0.1 * Math.PI) / 180
 
 /**
  * The exact check of a route: the round sweep that the ledger would build from these corners, by the ledger's own

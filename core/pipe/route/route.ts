@@ -100,7 +100,9 @@ interface Question {
 
 function questionOf({ request, work }: Job, pipe: Pipe, problem: RouteProblem): Question {
   const weights = weightsOf(pipe, request)
-  const { closed, ...proved } = proveRoute(problem, () => (work.asks() ? work.ended : null))
+  const proof = proveRoute(problem, { stop: () => (work.asks() ? work.ended : null) })
+  const { closed, fewestBends, lengthAtLeast, passage } = proof
+  const proved: RouteProofs = { fewestBends, lengthAtLeast, passage }
   const bound = proved.lengthAtLeast + proved.fewestBends * weights.ofBend(0)
   return { pipe, problem, weights, proved, closed, bound }
 }
