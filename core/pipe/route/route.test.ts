@@ -218,7 +218,7 @@ describe('breaking off', () => {
 })
 
 describe('progress', () => {
-  it('tells a cost that falls and a bound that holds', () => {
+  it('tells a cost that never rises and a bound that holds, also while nothing better is found', () => {
     const told: [number, number][] = []
     const corridor = cornerCorridor(0.1)
     const { routes } = answerOf(corridor, { progress: (inHand, bound) => told.push([inHand, bound]) })
@@ -226,8 +226,9 @@ describe('progress', () => {
     expect(told[0][0]).toBe(Infinity)
     for (const [i, [inHand, bound]] of told.entries()) {
       expect(bound).toBeLessThanOrEqual(routes[0].cost)
-      if (i > 0) expect(inHand).toBeLessThan(told[i - 1][0])
+      if (i > 0) expect(inHand).toBeLessThanOrEqual(told[i - 1][0])
     }
     expect(told[told.length - 1][0]).toBe(routes[0].cost)
+    expect(told[told.length - 2][0]).toBe(routes[0].cost)
   })
 })

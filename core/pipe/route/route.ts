@@ -4,7 +4,7 @@ import { good, type Outcome } from '../../fault.ts'
 import { candidateOf } from '../../verdict/ledger.ts'
 import { LedgerMemory } from '../../verdict/memory.ts'
 import { bendingOf } from '../makeable.ts'
-import type { Route, RouteAnswer, RouteProofs, RouteRequest } from './answer.ts'
+import type { Passage, Route, RouteAnswer, RouteProofs, RouteRequest } from './answer.ts'
 import { judged } from './judge.ts'
 import { marginAt } from './margin.ts'
 import { polish } from './polish.ts'
@@ -59,12 +59,13 @@ export function route(
   const pipe = candidate.value.pipes?.find(({ id }) => id === pipeId) as Pipe
   const job: Job = { bay, candidate: candidate.value, meshes, memory, request, work: new Work(request.stop ?? noStop) }
   const questions = [questionOf(job, pipe, own.value), ...otherRadii(job, pipe)]
-  const [{ weights, closed }] = questions
+  const [{ weights }] = questions
   const answer = {
     proved: holdsForAll(questions.map(({ proved }) => proved)),
     weights: { bend: weights.bend, loss: weights.loss },
   }
-  if (closed) return good({ answer: 'closed', routes: [], tried: 0, stopped: 'done', ...answer })
+  if (questions.every(({ closed }) => closed))
+    return good({ answer: 'closed', routes: [], tried: 0, stopped: 'done', ...answer })
   const { routes, tried } = searched(job, questions)
   const { ended } = job.work
   return good({
@@ -125,9 +126,13 @@ function holdsForAll(proofs: readonly RouteProofs[]): RouteProofs {
   return {
     fewestBends: Math.min(...proofs.map(({ fewestBends }) => fewestBends)),
     lengthAtLeast: Math.min(...proofs.map(({ lengthAtLeast }) => lengthAtLeast)),
-    passage: proofs[0].passage,
+    passage: proofs.map(({ passage }) => passage).reduce(wider),
   }
 }
+
+/** The box that is searched grows with the radius, and what is not known of one is not known of all. */
+const wider = (a: Passage | null, b: Passage | null): Passage | null =>
+  a && b ? (b.spareAtMost > a.spareAtMost ? b : a) : null
 
 function searched(job: Job, questions: readonly Question[]): { routes: Route[]; tried: number } {
   const { request } = job
@@ -138,8 +143,8 @@ function searched(job: Job, questions: readonly Question[]): { routes: Route[]; 
   let tried = 0
   for (const question of questions) {
     const before = all.best
-    const found = (cost: number) => request.progress?.(Math.min(cost, before), bound)
-    const search = searchOf(job, question, found)
+    const told = (cost: number) => request.progress?.(Math.min(cost, before), bound)
+    const search = searchOf(job, question, told)
     for (const route of search.run()) {
       radii.set(route, question.pipe.bendRadius)
       all.add(route)
@@ -153,7 +158,7 @@ function searched(job: Job, questions: readonly Question[]): { routes: Route[]; 
 function searchOf(
   { bay, candidate, meshes, memory, request, work }: Job,
   { pipe, problem, weights, proved }: Question,
-  found: (cost: number) => void,
+  told: (cost: number) => void,
 ): RouteSearch {
   const polishing = { bendWeight: weights.bend, ofBend: weights.ofBend, dropBends: false }
   const stop: Stop = () => (work.asks() ? work.ended : null)
@@ -166,7 +171,7 @@ function searchOf(
     polish: (corners, balls) => polish(problem, corners, { ...polishing, balls, stop }),
     judge: (corners) => judged({ bay, candidate, pipe, meshes, memory }, corners),
     work,
-    found,
+    told,
   })
 }
 

@@ -28,8 +28,8 @@ export interface SearchOptions {
   /** The last word: what the ledger says; null where the route is refused. */
   readonly judge: (corners: Corners) => Judged | null
   readonly work: Work
-  /** Told whenever the cheapest route is a cheaper one, mm. */
-  readonly found: (cost: number) => void
+  /** Told the cost of the cheapest route as often as something was tried, mm; Infinity while there is none. */
+  readonly told: (cost: number) => void
 }
 
 /** Counted work, so that every machine gives up at the same point. */
@@ -123,9 +123,8 @@ export class RouteSearch {
     const points = pointsAlong(bent.pieces)
     const fresh = this.pool.isFresh(points)
     const route = { ...bent, judged, points }
-    const before = this.pool.best
     this.pool.add(route)
-    if (this.pool.best < before) this.options.found(this.pool.best)
+    this.options.told(this.pool.best)
     return fresh ? route : null
   }
 
@@ -143,6 +142,7 @@ export class RouteSearch {
       if (inWords >= want || (different >= want && ++beyond > roundsForWords * (want - inWords))) break
       const task = queue.shift() as Task
       const outcome = this.round(map, task)
+      this.options.told(this.pool.best)
       if (outcome === 'failed' && failures++ < mostFailures) {
         const tries = task.failures + 1
         if (tries <= (task.balls.length > 0 ? retriesWithBalls : retriesFree))
