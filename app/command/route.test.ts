@@ -167,6 +167,22 @@ describe('the answer and the exit status', () => {
     expect(routes[0].cost).toBeGreaterThan(routes[0].length)
   })
 
+  test('other radii of the bender, where they are asked for; the route names its own', async () => {
+    const target = join(folder, 'tighter.bay.json')
+    const benders = free.benders?.map((one) => ({ ...one, tools: one.tools.map((t) => ({ ...t, radii: [90, 60] })) }))
+    const path = await written({ ...free, benders })
+    const asked = ['--pipe', 'run', '--routes', '1', '--any-radius', '--adopt', target]
+    const { out } = await cli(['route', path, ...asked, '--json'])
+    const [route] = JSON.parse(out).routes
+    expect(route.bendRadius).toBe(60)
+    expect(route.length).toBeCloseTo(shortestRun(600, 150, 60), 5)
+    const bay: Bay = JSON.parse(await readFile(target, 'utf8'))
+    expect(bay.candidates[0].pipes?.[0]).toMatchObject({ bendRadius: 60, path: route.path })
+    expect((await cli(['check', target])).status).toBe(0)
+    const told = await cli(['route', path, '--pipe', 'run', '--routes', '1', '--any-radius'])
+    expect(oneLine(told.out)).toContain('bends 2 bends of radius 60.0 mm')
+  })
+
   test('with something left out for a look it is not good news', async () => {
     const { bay } = cornerCorridor(0.1)
     const keepOuts = bay.keepOuts.map((one) => (one.id === 'corner' ? { ...one, enabled: false } : one))

@@ -17,6 +17,7 @@ interface RouteOptions extends SearchOptions {
   readonly routes: number
   readonly bendWeight: number
   readonly lossWeight: number
+  readonly anyRadius?: boolean
   readonly take: number
 }
 
@@ -40,6 +41,7 @@ export const addRoute: AddCommand = (program, io, ends, search) => {
         .default(0)
         .argParser(readWeight),
     )
+    .option('--any-radius', 'also the other bend radii that the bender has for the diameter')
     .addOption(options.secondsOption())
     .addOption(new Option('--adopt <file>', 'write a copy of the bay with the best route in the pipe, NEW.bay.json'))
     .addOption(new Option('--take <n>', 'adopt this one of the routes').default(1).argParser(readCount(mostRoutes)))
@@ -77,7 +79,8 @@ async function routePipes(path: string, given: RouteOptions, io: Io, search: Sea
   const pipes = pipesOf(candidate, given)
   if (!pipes.ok) return refuse(io, pipes.faults)
   const { routes, bendWeight, lossWeight, take } = given
-  const request = { routes, bendWeight, lossWeight, pipes: pipes.value }
+  const radii = given.anyRadius ? 'all' : 'own'
+  const request = { routes, bendWeight, lossWeight, radii, pipes: pipes.value } as const
   const ask = { bay, candidate: candidate.id, meshes: opened.meshes, request }
   const wording = (cost: number, bound: number) => progressText(cost, bound, units)
   const found = await watched('route', ask, given.seconds, wording, io, search)

@@ -1,5 +1,5 @@
 import type { Bay, Candidate } from '../../core/bay/schema.ts'
-import type { Route, RouteAllAnswer, RouteAnswer } from '../../core/pipe/route/answer.ts'
+import type { Route, RouteAllAnswer, RouteAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
 import { formatGap, formatLength, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
 import {
   cheapestText,
@@ -28,6 +28,8 @@ export interface RouteTelling {
   readonly leftOut: readonly string[]
   /** What was adopted; null where nobody asked. */
   readonly taken: Taken | null
+  /** Which bend radii were tried. */
+  readonly radii?: RouteRequest['radii']
   readonly units: PeopleUnits
 }
 
@@ -111,10 +113,10 @@ const pointText = (point: Route['path'][number], units: PeopleUnits): string =>
   point.map((x) => formatLength(x, units, fine(units))).join(', ')
 
 /** What is proved beside the routes, what is not, and what was made as small as could be. */
-function knownFacts({ bay, candidate, units }: RouteTelling, answer: RouteAnswer): Fact[] {
+function knownFacts({ bay, candidate, radii, units }: RouteTelling, answer: RouteAnswer): Fact[] {
   const { proved, routes } = answer
   const facts: [string, string | null][] = [
-    ['proved', fewestBendsText(proved, routes[0])],
+    ['proved', fewestBendsText(proved, routes[0], radii)],
     ['', answer.answer === 'closed' ? null : lengthText(proved, routes[0], units)],
     ['', widestText(passageText(bay, candidate.id, proved, units), proved.passage?.at, units)],
     ['not proved', routes.length > 0 ? cheapestText(answer, units) : null],

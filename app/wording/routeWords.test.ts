@@ -95,6 +95,9 @@ describe('what is proved', () => {
     expect(fewestBendsText({ ...answer().proved, fewestBends: 1 }, route)).toBe(
       'fewer than 1 bend of this radius is impossible inside the search box',
     )
+    expect(fewestBendsText(answer().proved, route, 'all')).toContain(
+      '3 bends of any radius that was tried is impossible',
+    )
     expect(fewestBendsText({ ...answer().proved, fewestBends: 0 }, route)).toBeNull()
   })
 

@@ -1,5 +1,5 @@
 import type { Bay } from '../../core/bay/schema.ts'
-import type { Passage, PassSide, Route, RouteAnswer } from '../../core/pipe/route/answer.ts'
+import type { Passage, PassSide, Route, RouteAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
 import { formatGap, formatUncertainty, type LengthFormat, type PeopleUnits } from '../../core/units/lengthText.ts'
 
 /** What a route is and what is known beside it, in the same words on the command line and in the window. */
@@ -95,11 +95,16 @@ export function cheapestText(answer: RouteAnswer, units: PeopleUnits): string {
 }
 
 /** How many bends it takes at the least; null where nothing is excluded. */
-export function fewestBendsText({ fewestBends }: RouteAnswer['proved'], best: Route | undefined): string | null {
+export function fewestBendsText(
+  { fewestBends }: RouteAnswer['proved'],
+  best: Route | undefined,
+  radii: RouteRequest['radii'] = 'own',
+): string | null {
   if (fewestBends === 0) return null
   const bends = `${fewestBends} ${fewestBends === 1 ? 'bend' : 'bends'}`
   const met = best?.bends === fewestBends ? ', as the best route has' : ''
-  return `fewer than ${bends} of this radius is impossible inside the search box${met}`
+  const what = radii === 'own' ? 'of this radius' : 'of any radius that was tried'
+  return `fewer than ${bends} ${what} is impossible inside the search box${met}`
 }
 
 /** What no route is shorter than, and how near the best one is to it. */
