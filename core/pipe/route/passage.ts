@@ -2,8 +2,10 @@ import { mix, type Vec3 } from '../../shape/vec.ts'
 import type { Passage } from './answer.ts'
 import { widestInRadii } from './cellRoom.ts'
 import { type Keeper, freeFrom, keepersOf } from './keepers.ts'
+import type { Way } from './drawWay.ts'
+import { guessedWay } from './guessedWay.ts'
 import { holds } from './passageCells.ts'
-import { PassageSearch, type Way } from './passageSearch.ts'
+import { PassageSearch } from './passageSearch.ts'
 import { besides, roomier } from './passageWay.ts'
 import type { RouteProblem } from './problem.ts'
 import type { Work } from './work.ts'
@@ -45,6 +47,8 @@ export function passageOf(problem: RouteProblem, work: Work, budget = usualBudge
   const most = widestInRadii * problem.radius
   const search = new PassageSearch(problem, keepers, most, work, budget)
   search.run()
+  // Once it is closed the search looks for no ways any more: one to show the place by.
+  if (search.atMost < 0 && !search.isNarrowedDown()) search.offer(guessedWay(problem, keepers, most, work))
   const { atLeast, atMost, way } = search
   if (atLeast >= most) return { ...nothing, way: way?.points ?? [] }
   const place = placeOf(problem, search)
@@ -56,20 +60,24 @@ export function passageOf(problem: RouteProblem, work: Work, budget = usualBudge
   }
 }
 
-/** The narrowest place: of the way where it is as good as the bound, else where the bound comes from. */
+/**
+ * The narrowest place: where the bound comes from, or of the way where that is as good. Of what is closed by more than was
+ * found out, that of the best way.
+ */
 function placeOf(problem: RouteProblem, search: PassageSearch): { at: Vec3; between: readonly string[] } {
   const { way, pinch, atMost, keepers } = search
   const named = (at: Vec3, obstacles: readonly number[]) => ({
     at,
     between: [...new Set(obstacles.map((each) => problem.obstacles[each].name))],
   })
-  if (pinch) {
+  const isRough = atMost < 0 && !search.isNarrowedDown()
+  if (pinch && !isRough) {
     const at = roomier(keepers, pinch.at, pinch.side, atMost)
     const room = besides(keepers, at, Infinity)[0]?.room ?? Infinity
     const facers = facing(keepers, at)
     if (Math.abs(room - atMost) < alike && facers.length > 1) return named(at, facers)
   }
-  if (way && (!pinch || way.room >= atMost - alike)) {
+  if (way && (!pinch || isRough || way.room >= atMost - alike)) {
     const at = narrowestOn(search, way)
     return named(at, facing(keepers, at))
   }

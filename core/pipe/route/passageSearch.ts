@@ -1,9 +1,9 @@
 import { BoundQueue } from '../../clearance/boundQueue.ts'
 import { distance, type Vec3 } from '../../shape/vec.ts'
 import type { CellTree } from './cellTree.ts'
+import { drawWay, type Way } from './drawWay.ts'
 import { type Ball, barredSides, endSlack, freeFrom, type Keeper } from './keepers.ts'
-import { holds, PassageCells, portal } from './passageCells.ts'
-import { roomAlong, roomier } from './passageWay.ts'
+import { holds, PassageCells } from './passageCells.ts'
 import type { RouteProblem } from './problem.ts'
 import type { Work } from './work.ts'
 
@@ -12,14 +12,6 @@ const tolerance = 0.02
 const share = 0.01
 /** A cell whose middle is too narrow is cut before it is gone through, while its side is longer than this share of what is kept. */
 const coarse = 0.6
-
-/** A way that was proved to have some room, and where it has the least. */
-export interface Way {
-  readonly points: readonly Vec3[]
-  readonly room: number
-  /** Ends of the narrowest straight. */
-  readonly narrowest: readonly [Vec3, Vec3]
-}
 
 /**
  * Widest way for a point from the end of one end straight to that of the other, through cells that share sides.
@@ -101,7 +93,7 @@ export class PassageSearch {
     return this.atMost - Math.max(tolerance, share * this.atMost)
   }
 
-  private isNarrowedDown(): boolean {
+  isNarrowedDown(): boolean {
     return this.atLeast >= this.wanted
   }
 
@@ -209,49 +201,22 @@ export class PassageSearch {
     const cells: number[] = []
     for (let cell = goal; cell >= 0; cell = this.via[cell]) cells.push(cell)
     cells.reverse()
-    const narrow = this.measureWay(cells)
+    const ends = [this.start.at, this.goal.at] as const
+    const drawn = drawWay(this.cells, this.keepers, ends, cells, this.atMost, this.wanted)
+    this.counted += drawn.asked
+    this.offer(drawn)
     if (this.isNarrowedDown()) return true
-    const finer = [...narrow].filter((cell) => this.tree.canSplit(cell))
+    const finer = [...drawn.narrow].filter((cell) => this.tree.canSplit(cell))
     if (finer.length === 0) return false
     this.giveUp(finer)
     return true
   }
 
-  /** @returns the cells in which the way is narrower than the bound */
-  private measureWay(cells: readonly number[]): Set<number> {
-    const { atMost, keepers, wanted } = this
-    const points: Vec3[] = [this.start.at]
-    const owners: number[] = []
-    cells.forEach((cell, i) => {
-      const box = this.tree.cell(cell)
-      const among = Array.from(this.cells.nearOf(cell), (number) => keepers[number])
-      const push = (point: Vec3) => {
-        points.push(roomier(among, point, 2 * box.hx, atMost))
-        owners.push(cell)
-      }
-      push([box.x, box.y, box.z])
-      if (i + 1 < cells.length) push(portal(box, this.tree.cell(cells[i + 1])))
-      this.counted += 20 * among.length
-    })
-    points.push(this.goal.at)
-    owners.push(cells[cells.length - 1])
-    const narrow = new Set<number>()
-    let least = atMost
-    let narrowest: readonly [Vec3, Vec3] = [points[0], points[1]]
-    owners.forEach((cell, i) => {
-      const room = roomAlong(keepers, points[i], points[i + 1], this.cells.open, atMost, (asked) => {
-        this.counted += asked
-      })
-      if (room < wanted) narrow.add(cell)
-      if (room >= least) return
-      least = room
-      narrowest = [points[i], points[i + 1]]
-    })
-    if (least > this.atLeast || !this.way) {
-      this.atLeast = Math.max(least, this.atLeast)
-      this.way = { points, room: least, narrowest }
-    }
-    return narrow
+  /** Takes a way that has more room than what is known. */
+  offer(way: Way | null): void {
+    if (!way || (this.way && way.room <= this.way.room)) return
+    this.way = way
+    this.atLeast = Math.max(this.atLeast, way.room)
   }
 
   /** Cuts flooded cells, takes back what was flooded through them, and lets the flood in again from what is left. */
