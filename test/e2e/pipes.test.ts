@@ -1,66 +1,19 @@
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { dirname, join } from 'node:path'
-import type { Locator, Page } from 'playwright-core'
-import { describe, expect, onTestFinished, test } from 'vitest'
-import { root } from '../../bin/build.mjs'
-import type { Bay } from '../../core/bay/schema.ts'
-import { openWindow } from './harness.ts'
-
-const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
-
-const settled = (page: Page) => page.locator('.window[data-state="fresh"]').waitFor()
-/** Ledger and bends belong to the bay as it is now. */
-const rested = async (page: Page) => {
-  await settled(page)
-  await page.locator('.pipes[data-state="fresh"]').waitFor()
-}
-const stage = (page: Page, name: string) =>
-  page.getByRole('navigation', { name: 'Stages of the job' }).getByRole('button', { name })
-const panel = (page: Page) => page.getByRole('region', { name: 'Pipes of the candidate' })
-const reasons = (page: Page) => panel(page).getByRole('region', { name: 'Why it cannot be made' }).getByRole('listitem')
-const item = (page: Page, name: RegExp) => panel(page).getByRole('button', { name })
-const handle = (page: Page, corner: number) =>
-  page.getByRole('button', { name: new RegExp(`^Corner ${corner} of Hot`) })
-const place = async (at: Locator) =>
-  (/at (.*)$/.exec((await at.getAttribute('aria-label')) ?? '')?.[1] ?? '')
-    .split(', ')
-    .map((text) => Number(text.replace('−', '-')))
-const undoable = async (page: Page) => !(await page.getByRole('button', { name: /^Undo/ }).isDisabled())
-const view = (page: Page, name: string) => page.getByRole('radio', { name, exact: true }).click()
-
-/** A copy of the example with something about it changed. */
-function changed(change: (bay: Bay) => void): string {
-  const folder = mkdtempSync(join(tmpdir(), 'gapwright-pipes-'))
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }))
-  cpSync(dirname(join(root, tarnbeck)), folder, { recursive: true })
-  const path = join(folder, 'tarnbeck.bay.json')
-  const bay = JSON.parse(readFileSync(path, 'utf8')) as Bay
-  change(bay)
-  writeFileSync(path, JSON.stringify(bay))
-  return path
-}
-
-const example = JSON.parse(readFileSync(join(root, tarnbeck), 'utf8')) as Bay
-const [hot] = example.candidates[0].pipes ?? []
-
-async function opened(more: Parameters<typeof openWindow>[0] = {}) {
-  const window = await openWindow({ bay: tarnbeck, ...more })
-  await settled(window.page)
-  await stage(window.page, 'Pipes').click()
-  await rested(window.page)
-  return window
-}
-
-/** Presses the left button on something and moves the pointer in small steps; the button stays down. */
-async function dragBy(page: Page, element: Locator, dx: number, dy: number, steps = 12) {
-  const box = await element.boundingBox()
-  if (!box) throw new Error('there is nothing to take hold of')
-  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2]
-  await page.mouse.move(x, y)
-  await page.mouse.down()
-  for (let i = 1; i <= steps; i++) await page.mouse.move(x + (dx * i) / steps, y + (dy * i) / steps)
-}
+import { describe, expect, test } from 'vitest'
+import {
+  changed,
+  example,
+  handle,
+  hot,
+  item,
+  opened,
+  panel,
+  place,
+  reasons,
+  rested,
+  settled,
+  stage,
+  undoable,
+} from './pipesStage.ts'
 
 describe('how the pipes stand', () => {
   test('the stage tells it; table, lengths, joints and loss stand beside the drawing', async () => {
@@ -118,111 +71,6 @@ describe('how the pipes stand', () => {
     await rested(page)
     expect(await handle(page, 1).count()).toBe(1)
     expect(await panel(page).textContent()).not.toMatch(/Not routed: it has no corners/)
-  })
-})
-
-describe('a corner in the drawing', () => {
-  test('dragged in a flat drawing it stays in its plane, what is wrong is marked, and one step takes it back', async () => {
-    const { page, screenshot } = await opened({ size: { width: 1600, height: 1000 } })
-    await view(page, 'side')
-    await page.waitForTimeout(700)
-    const before = await place(handle(page, 2))
-    await dragBy(page, handle(page, 2), 60, -20)
-    // While it is in the hand: ledger, table and marks go along.
-    await expect.poll(() => reasons(page).count()).toBeGreaterThan(0)
-    await page.mouse.up()
-    await rested(page)
-    const after = await place(handle(page, 2))
-    expect(after[1]).toBe(before[1])
-    expect(after[0]).toBeGreaterThan(before[0] + 20)
-    expect(after[2]).toBeGreaterThan(before[2])
-    expect(await stage(page, 'Pipes').textContent()).toMatch(/Hot side: \d+ reasons?/)
-    const marks = page.locator('.spot-reason')
-    await expect.poll(() => marks.count()).toBeGreaterThan(0)
-    expect(await page.locator('.spot-label').first().textContent()).toMatch(/bender needs|takes/)
-    expect(await page.locator('.straight-short').count()).toBeGreaterThan(0)
-    await page.waitForTimeout(900)
-    await screenshot('pipes-reasons')
-    // A reason leads to its place.
-    const spot = await marks.first().boundingBox()
-    await reasons(page).getByRole('button').first().click()
-    await expect.poll(async () => (await marks.first().boundingBox())?.x !== spot?.x).toBe(true)
-    await page.keyboard.press('Control+z')
-    await rested(page)
-    expect(await place(handle(page, 2))).toEqual(before)
-    expect(await undoable(page)).toBe(false)
-    await expect.poll(() => reasons(page).count()).toBe(0)
-  })
-
-  test('with Shift it follows one axis, in space too; Escape gives the drag up without a trace', async () => {
-    const { page } = await opened()
-    const before = await place(handle(page, 1))
-    await page.keyboard.down('Shift')
-    await dragBy(page, handle(page, 1), 3, 44)
-    await page.keyboard.up('Shift')
-    await page.mouse.up()
-    await rested(page)
-    const after = await place(handle(page, 1))
-    expect(after.filter((x, k) => x !== before[k])).toHaveLength(1)
-    expect(after[2]).toBeLessThan(before[2])
-    await dragBy(page, handle(page, 1), -70, 30)
-    await expect.poll(() => place(handle(page, 1))).not.toEqual(after)
-    await page.keyboard.press('Escape')
-    await rested(page)
-    expect(await place(handle(page, 1))).toEqual(after)
-    await page.mouse.up()
-    expect(await page.getByRole('button', { name: 'Redo' }).isDisabled()).toBe(true)
-    await page.keyboard.press('Control+z')
-    await rested(page)
-    expect(await place(handle(page, 1))).toEqual(before)
-    expect(await undoable(page)).toBe(false)
-  })
-
-  test('by keys: along each axis, ten times with Shift; corners come and go', async () => {
-    const { page } = await opened()
-    await view(page, 'side')
-    const before = await place(handle(page, 2))
-    await handle(page, 2).focus()
-    await page.keyboard.press('ArrowRight')
-    await page.keyboard.press('Shift+ArrowUp')
-    await page.keyboard.press('PageUp')
-    // Side looks from the left: the third axis comes towards the eye, to the car's left.
-    await expect.poll(() => place(handle(page, 2))).toEqual([before[0] + 1, before[1] - 1, before[2] + 10])
-    await rested(page)
-    await page.keyboard.press('Control+z')
-    await expect.poll(() => place(handle(page, 2))).toEqual(before)
-    const handles = page.locator('.corner-handle')
-    await handle(page, 1).focus()
-    await page.keyboard.press('Insert')
-    await expect.poll(() => handles.count()).toBe(hot.path.length + 1)
-    await expect
-      .poll(() => page.evaluate(() => document.activeElement?.getAttribute('aria-label')))
-      .toMatch(/^Corner 2 /)
-    await page.keyboard.press('Delete')
-    await expect.poll(() => handles.count()).toBe(hot.path.length)
-    expect(await place(handle(page, 2))).toEqual(before)
-    await rested(page)
-  })
-
-  test('a new one is pulled out of a leg, as one step', async () => {
-    const { page, screenshot } = await opened()
-    await view(page, 'side')
-    await item(page, /^Look at Hot side/).click()
-    await page.waitForTimeout(800)
-    const handles = page.locator('.corner-handle')
-    await dragBy(page, page.getByRole('button', { name: 'Add a corner in leg 2' }), 0, -60)
-    await page.mouse.up()
-    await expect.poll(() => handles.count()).toBe(hot.path.length + 1)
-    // So near to its neighbours its bend overlaps with theirs: no solid and no ledger, but the reason on the spot.
-    await page.locator('.window[data-state="outOfDate"]').waitFor()
-    await expect.poll(() => reasons(page).allTextContents()).toContainEqual(expect.stringMatching(/overlap/))
-    await expect.poll(() => page.locator('.spot-reason').count()).toBeGreaterThan(0)
-    await page.waitForTimeout(700)
-    await screenshot('pipes-not-rounded')
-    await page.keyboard.press('Control+z')
-    await expect.poll(() => handles.count()).toBe(hot.path.length)
-    expect(await undoable(page)).toBe(false)
-    await rested(page)
   })
 })
 
@@ -314,112 +162,6 @@ describe('numbers of a pipe', () => {
     await rested(page)
     expect([await place(handle(page, 1)), await place(handle(page, 2))]).toEqual(before)
     expect(await undoable(page)).toBe(false)
-  })
-})
-
-describe('routes', () => {
-  const routes = (page: Page) => panel(page).getByRole('region', { name: 'Routes' })
-  const find = (page: Page) => routes(page).getByRole('button', { name: 'Find routes', exact: true })
-  const found = (page: Page) => routes(page).getByRole('list', { name: 'Routes for Hot side' })
-
-  test('are found with their proofs, seen as ghosts, and adopted in one step: made and clear', async () => {
-    const { page, screenshot } = await opened({ size: { width: 1600, height: 1000 } })
-    await view(page, 'side')
-    await find(page).click()
-    await found(page).waitFor({ timeout: 60_000 })
-    const rows = found(page).getByRole('listitem')
-    expect(await rows.count()).toBeGreaterThan(1)
-    for (const text of await rows.allTextContents())
-      expect(text).toMatch(
-        /\d+ bends? · [\d.]+ mm.*to spare at .*Passes (in front of|behind|left of|right of|below|above) /,
-      )
-    expect(await routes(page).textContent()).toMatch(/cheap/)
-    await routes(page).getByText('Proved beside it').click()
-    expect(await routes(page).textContent()).toMatch(/no route is shorter than [\d.]+ mm/)
-    // What is drawn while nothing is pointed at, and with a route as a ghost, by pointer and by keyboard.
-    const box = await page.locator('.viewport-canvas').boundingBox()
-    if (!box) throw new Error('the window has no drawing')
-    const clip = { x: box.x + 20, y: box.y + 110, width: box.width - 40, height: box.height / 2 }
-    const drawn = async () => (await page.screenshot({ clip })).toString('base64')
-    await page.mouse.move(box.x + 5, box.y + box.height - 5)
-    await page.waitForTimeout(2000)
-    const plain = await drawn()
-    const isPlain = async () => (await drawn()) === plain
-    const other = rows.filter({ hasNotText: 'as it is now' }).last()
-    await other.hover()
-    await expect.poll(isPlain, { timeout: 10_000 }).toBe(false)
-    await page.waitForTimeout(800)
-    await screenshot('pipes-routes')
-    await page.mouse.move(box.x + 5, box.y + box.height - 5)
-    await expect.poll(isPlain, { timeout: 10_000 }).toBe(true)
-    const adopt = other.getByRole('button', { name: /^Adopt/ })
-    await adopt.focus()
-    await expect.poll(isPlain, { timeout: 10_000 }).toBe(false)
-    await adopt.press('Enter')
-    await rested(page)
-    expect(await found(page).getByText('as it is now').count()).toBe(1)
-    expect(await routes(page).getAttribute('data-state')).toBe('fresh')
-    const counts = page.getByRole('region', { name: 'Gap ledger' }).locator('.counts')
-    expect(((await counts.textContent()) ?? '').replace(/\s+/g, ' ')).toMatch(/0 foul.*0 short.*0 unproved/)
-    const bent = await reasons(page).allTextContents()
-    expect(bent.filter((text) => /bender|bend and the next|radius/.test(text))).toEqual([])
-    await page.keyboard.press('Control+z')
-    await rested(page)
-    expect(await place(handle(page, 2))).toEqual(hot.path[1])
-    expect(await undoable(page)).toBe(false)
-  })
-
-  test('for all pipes, one after the other; ended, those found stay; another edit makes them old', async () => {
-    const { page } = await opened()
-    const all = routes(page).getByRole('button', { name: /^Routes for all pipes/ })
-    await all.click()
-    await routes(page)
-      .getByText(/searching for Hot side, Cold side/)
-      .waitFor()
-    await routes(page).getByRole('button', { name: 'Keep the routes found so far' }).click()
-    await all.waitFor({ timeout: 20_000 })
-    expect(await routes(page).locator('.routes-outcome').textContent()).toMatch(/^Stopped|before it was stopped/)
-    await all.click()
-    await routes(page)
-      .getByText(/Routed in this order: (Hot side, Cold side|Cold side, Hot side)\./)
-      .waitFor({
-        timeout: 90_000,
-      })
-    await routes(page).getByRole('button', { name: 'Adopt the best of each' }).click()
-    await rested(page)
-    expect(await found(page).getByText('as it is now').count()).toBe(1)
-    expect(await stage(page, 'Gaps').textContent()).toMatch(/gaps clear/)
-    await panel(page)
-      .getByRole('radio', { name: /Cold side/ })
-      .click()
-    await rested(page)
-    expect(await routes(page).getByText('as it is now').count()).toBe(1)
-    await page.keyboard.press('Control+z')
-    expect(await undoable(page)).toBe(false)
-    await item(page, /^Tube/).click()
-    const clearance = page.getByRole('textbox', { name: 'Clearance to parts' })
-    await clearance.fill('7')
-    await clearance.press('Enter')
-    await expect.poll(() => routes(page).getAttribute('data-state')).toBe('outOfDate')
-    expect(await routes(page).getByRole('button', { name: 'Adopt route 1' }).isDisabled()).toBe(true)
-    await rested(page)
-  })
-
-  test('where a wall closes the way, that is told as proved, and by what', async () => {
-    const bay = changed((whole) => {
-      whole.keepOuts.push({
-        id: 'wall',
-        name: 'Wall without a hole',
-        role: 'body',
-        shape: { kind: 'box', at: [60, 0, 300], size: [8, 6000, 6000] },
-      })
-    })
-    const { page } = await opened({ bay })
-    await find(page).click()
-    const outcome = routes(page).locator('.routes-outcome')
-    await outcome.waitFor({ timeout: 60_000 })
-    expect(await outcome.textContent()).toMatch(/^No tube of this diameter gets through .*proved.*Wall without a hole/)
-    expect(await found(page).getByRole('listitem').count()).toBe(0)
   })
 })
 
