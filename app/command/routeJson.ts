@@ -1,5 +1,5 @@
 import type { Passage, Route, RouteAllAnswer, RouteAnswer } from '../../core/pipe/route/answer.ts'
-import { lackOf, passesText } from '../wording/routeWords.ts'
+import { passesText } from '../wording/routeWords.ts'
 import type { RouteTelling } from './routeText.ts'
 
 /**
@@ -22,12 +22,12 @@ export function wholeAnswer({ pipes }: RouteAllAnswer): RouteAnswer['answer'] {
 }
 
 function answerJson(telling: RouteTelling, answer: RouteAnswer) {
-  const { routes, proved, weights, tried, stopped } = answer
+  const { routes, proved, closedBy, weights, tried, stopped } = answer
   return {
     answer: answer.answer,
     routes: routes.map((route) => routeOf(telling, route)),
     proved: { ...proved, passage: proved.passage && passageJson(proved.passage) },
-    ...(answer.answer === 'closed' && { closedBy: closedBy(proved.passage) }),
+    ...(closedBy && { closedBy }),
     weights,
     tried,
     stopped,
@@ -48,8 +48,3 @@ const passageJson = ({ spareAtLeast, spareAtMost, at, between }: Passage) => ({
   at,
   between,
 })
-
-const closedBy = (passage: Passage | null) => {
-  const shortBy = lackOf(passage)
-  return passage && shortBy !== null ? { between: passage.between, shortBy, at: passage.at } : null
-}

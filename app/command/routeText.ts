@@ -115,10 +115,12 @@ const pointText = (point: Route['path'][number], units: PeopleUnits): string =>
 /** What is proved beside the routes, what is not, and what was made as small as could be. */
 function knownFacts({ bay, candidate, radii, units }: RouteTelling, answer: RouteAnswer): Fact[] {
   const { proved, routes } = answer
+  // Where an end is too near to something, it matters no more how wide the way between would be.
+  const isTold = answer.answer !== 'closed' || (proved.passage?.spareAtMost ?? 0) < 0
   const facts: [string, string | null][] = [
     ['proved', fewestBendsText(proved, routes[0], radii)],
     ['', answer.answer === 'closed' ? null : lengthText(proved, routes[0], units)],
-    ['', widestText(passageText(bay, candidate.id, proved, units), proved.passage?.at, units)],
+    ['', isTold ? widestText(passageText(bay, candidate.id, proved, units), proved.passage?.at, units) : null],
     ['not proved', routes.length > 0 ? cheapestText(answer, units) : null],
     ['minimised', minimisedText(answer, units)],
   ]

@@ -6,7 +6,6 @@ import {
   closedText,
   costAtLeast,
   fewestBendsText,
-  lackOf,
   lengthText,
   minimisedText,
   noneText,
@@ -76,16 +75,15 @@ describe('where a route leads', () => {
 
 describe('what is proved', () => {
   test('closed: by which two, and how much is wanting at the least', () => {
-    const closed = proved({ passage: passage(-1.27, -1.248) })
-    expect(closedText(bay, 'wide', closed, 'mm')).toBe(
+    const closedBy = { between: ['beam', 'floor'], shortBy: 1.248, at: [1, 2, 3], everywhere: false } as const
+    expect(closedText(bay, 'wide', { closedBy }, 'mm')).toBe(
       'No tube of this diameter gets through with the clearances asked for, whatever its bends: proved inside the search box, closed by Beam and Floor, at least 1.24 mm short on each side.',
     )
-    expect(closedText(bay, 'wide', proved({ passage: null }), 'mm')).toMatch(
-      /whatever its bends: proved inside the search box\.$/,
+    const atEnd = { ...closedBy, between: ['beam'], everywhere: true }
+    expect(closedText(bay, 'wide', { closedBy: atEnd }, 'mm')).toMatch(
+      /whatever its bends: proved, closed by Beam, at least 1\.24 mm short at one of its ends or beside it\.$/,
     )
-    expect(lackOf(closed.proved.passage)).toBe(1.248)
-    expect(lackOf(passage(-0.1, 0))).toBeNull()
-    expect(lackOf(null)).toBeNull()
+    expect(closedText(bay, 'wide', {}, 'mm')).toMatch(/whatever its bends: proved inside the search box\.$/)
   })
 
   test('fewest bends, and whether the best route has no more', () => {

@@ -45,23 +45,28 @@ export function passesText(bay: Bay, candidateId: string, { passes }: Pick<Route
 const joined = (names: readonly string[]): string =>
   names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`
 
-const betweenText = (bay: Bay, candidateId: string, { between }: Passage): string =>
+const betweenText = (bay: Bay, candidateId: string, { between }: Pick<Passage, 'between'>): string =>
   joined(between.map((id) => obstacleName(bay, candidateId, id)))
 
 const fine = (units: PeopleUnits): LengthFormat => (units === 'mm' ? { decimals: 2 } : { fraction: 64 })
 
-/** What a tube of this diameter lacks at least at the narrowest place, mm, where that is proved; null where it is not. */
-export const lackOf = (passage: Passage | null): number | null =>
-  passage && passage.spareAtMost < 0 ? -passage.spareAtMost : null
-
 /** That nothing gets through, by which and how much; `closed` answers only. */
-export function closedText(bay: Bay, candidateId: string, { proved }: Pick<RouteAnswer, 'proved'>, units: PeopleUnits) {
-  const { passage } = proved
-  const lack = lackOf(passage)
-  const whatever = 'No tube of this diameter gets through with the clearances asked for, whatever its bends'
-  if (!passage || lack === null) return `${whatever}: proved inside the search box.`
-  const by = passage.between.length > 0 ? `, closed by ${betweenText(bay, candidateId, passage)}` : ''
-  return `${whatever}: proved inside the search box${by}, at least ${formatGap(lack, units, fine(units))} short on each side.`
+export function closedText(
+  bay: Bay,
+  candidateId: string,
+  { closedBy }: Pick<RouteAnswer, 'closedBy'>,
+  units: PeopleUnits,
+) {
+  const proved = `proved${closedBy?.everywhere ? '' : ' inside the search box'}`
+  const said = `No tube of this diameter gets through with the clearances asked for, whatever its bends: ${proved}`
+  if (!closedBy) return `${said}.`
+  const { between, shortBy } = closedBy
+  const short = `at least ${formatGap(shortBy, units, fine(units))} short`
+  if (between.length === 1) {
+    const name = obstacleName(bay, candidateId, between[0])
+    return `${said}, closed by ${name}, ${short} at one of its ends or beside it.`
+  }
+  return `${said}, closed by ${betweenText(bay, candidateId, closedBy)}, ${short} on each side.`
 }
 
 /** That none was found, and what that does not mean; `none found` and `cancelled` answers. */

@@ -35,11 +35,24 @@ export interface RouteProofs {
   readonly passage: Passage | null
 }
 
+/** What keeps every route out. */
+export interface ClosedBy {
+  /** The obstacles between which nothing gets through; one where an end's own straight is too near to it. */
+  readonly between: readonly string[]
+  /** Too narrow on each side by at least this, mm. */
+  readonly shortBy: number
+  readonly at: Vec3
+  /** Proved for all space, and not only within the search box. */
+  readonly everywhere: boolean
+}
+
 export interface RouteAnswer {
   readonly answer: 'found' | 'closed' | 'none found' | 'cancelled'
   /** Best first. */
   readonly routes: readonly Route[]
   readonly proved: RouteProofs
+  /** Of 'closed' answers. */
+  readonly closedBy?: ClosedBy
   /** What was minimised: mm for each bend beside the developed length. */
   readonly weights: { readonly bend: number; readonly loss: number }
   /** Counted work: starts that were polished. */

@@ -1,5 +1,5 @@
 import type { Vec3 } from '../../shape/vec.ts'
-import type { RouteProofs } from './answer.ts'
+import type { ClosedBy, RouteProofs } from './answer.ts'
 import { endBreach } from './endStraights.ts'
 import { fewestBends } from './fewestBends.ts'
 import { keepersOf } from './keepers.ts'
@@ -7,17 +7,6 @@ import { lengthBound } from './lengthBound.ts'
 import { type PassageProof, passageOf } from './passage.ts'
 import type { Corners, RouteProblem, Stop } from './problem.ts'
 import { Work } from './work.ts'
-
-/** What keeps every route out. */
-export interface ClosedBy {
-  /** The obstacles between which nothing gets through; one where an end's own straight is too near to it. */
-  readonly between: readonly string[]
-  /** Too narrow on each side by at least this, mm. */
-  readonly shortBy: number
-  readonly at: Vec3
-  /** Proved for all space, and not only within the search box. */
-  readonly everywhere: boolean
-}
 
 export interface ProvedOfRoutes extends RouteProofs {
   /** No tube of this diameter and clearance gets through, however it bends; within the search box. */

@@ -4,7 +4,7 @@ import { good, type Outcome } from '../../fault.ts'
 import { candidateOf } from '../../verdict/ledger.ts'
 import { LedgerMemory } from '../../verdict/memory.ts'
 import { bendingOf } from '../makeable.ts'
-import type { Passage, Route, RouteAnswer, RouteProofs, RouteRequest } from './answer.ts'
+import type { ClosedBy, Passage, Route, RouteAnswer, RouteProofs, RouteRequest } from './answer.ts'
 import { judged } from './judge.ts'
 import { marginAt } from './margin.ts'
 import { polish } from './polish.ts'
@@ -64,8 +64,9 @@ export function route(
     proved: holdsForAll(questions.map(({ proved }) => proved)),
     weights: { bend: weights.bend, loss: weights.loss },
   }
-  if (questions.every(({ closed }) => closed))
-    return good({ answer: 'closed', routes: [], tried: 0, stopped: 'done', ...answer })
+  const [{ closedBy }] = questions
+  if (closedBy && questions.every((question) => question.closedBy))
+    return good({ answer: 'closed', routes: [], closedBy, tried: 0, stopped: 'done', ...answer })
   const { routes, tried } = searched(job, questions)
   const { ended } = job.work
   return good({
@@ -94,7 +95,7 @@ interface Question {
   readonly problem: RouteProblem
   readonly weights: Weights
   readonly proved: RouteProofs
-  readonly closed: boolean
+  readonly closedBy: ClosedBy | undefined
   /** No route costs less, mm. */
   readonly bound: number
 }
@@ -102,10 +103,10 @@ interface Question {
 function questionOf({ request, work }: Job, pipe: Pipe, problem: RouteProblem): Question {
   const weights = weightsOf(pipe, request)
   const proof = proveRoute(problem, { stop: () => (work.asks() ? work.ended : null) })
-  const { closed, fewestBends, lengthAtLeast, passage } = proof
+  const { closedBy, fewestBends, lengthAtLeast, passage } = proof
   const proved: RouteProofs = { fewestBends, lengthAtLeast, passage }
   const bound = proved.lengthAtLeast + proved.fewestBends * weights.ofBend(0)
-  return { pipe, problem, weights, proved, closed, bound }
+  return { pipe, problem, weights, proved, closedBy, bound }
 }
 
 /** Where all radii are asked for: the same with each other one that the bender has, the smallest first. */
