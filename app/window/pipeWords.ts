@@ -164,6 +164,7 @@ export const pipeWords = {
     title: 'Routes',
     find: 'Find routes',
     findAll: 'For all pipes',
+    anyRadius: 'With any radius of the bender',
     findAllHint: 'Routes for all pipes, one after the other, each clear of those before it',
     searching: (names: string) => `searching for ${names}`,
     best: (cost: string, bound: string | null) =>

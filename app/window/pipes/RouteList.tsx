@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react'
 import { Button } from 'react-aria-components/Button'
 import { ToggleButton } from 'react-aria-components/ToggleButton'
 import type { Bay, Pipe } from '../../../core/bay/schema.ts'
-import type { Route, RouteAnswer } from '../../../core/pipe/route/answer.ts'
+import type { Route, RouteAnswer, RouteRequest } from '../../../core/pipe/route/answer.ts'
 import { withRoute } from '../../../core/pipe/route/withRoute.ts'
 import {
   cheapestText,
@@ -28,12 +28,14 @@ const { routes: text } = words.pipes
 interface Props {
   readonly answer: RouteAnswer
   readonly pipe: Pipe
+  /** Which radii of the bender were tried. */
+  readonly radii: RouteRequest['radii']
   /** The bay has changed since: routes are still there to look at, and not to be adopted. */
   readonly isOld: boolean
 }
 
 /** The routes found, best first, each to be looked at as a ghost and adopted; and what is proved. */
-export function RouteList({ answer, pipe, isOld }: Props) {
+export function RouteList({ answer, pipe, radii, isOld }: Props) {
   const { room } = useHere()
   const bay = useWindow(bayOf)
   const candidate = useWindow((state) => state.candidate)
@@ -75,7 +77,7 @@ export function RouteList({ answer, pipe, isOld }: Props) {
         <summary>{text.proved}</summary>
         <ul>
           {[
-            fewestBendsText(answer.proved, answer.routes[0]),
+            fewestBendsText(answer.proved, answer.routes[0], radii),
             lengthText(answer.proved, answer.routes[0], units),
             passageText(bay, candidate, answer.proved, units),
           ]

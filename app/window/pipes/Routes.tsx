@@ -1,12 +1,15 @@
-import { useEffect } from 'react'
+import { useEffect, useState } from 'react'
 import { Button } from 'react-aria-components/Button'
+import { Checkbox } from 'react-aria-components/Checkbox'
 import type { Pipe } from '../../../core/bay/schema.ts'
+import { bendingOf } from '../../../core/pipe/makeable.ts'
 import type { RouteAllAnswer } from '../../../core/pipe/route/answer.ts'
 import { faultTexts } from '../../wording.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
 import { pipesIn } from '../state/pipes.ts'
 import { routesOf, routeStanding } from '../state/routes.ts'
 import type { SearchState } from '../state/searches.ts'
+import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { adoptBest } from './adoptRoute.ts'
 import { lengthOf } from './figures.ts'
@@ -21,6 +24,13 @@ export function Routes({ pipe }: { pipe: Pipe }) {
   const pipes = useWindow(pipesIn)
   const standing = useWindow((state) => routeStanding(search, state, pipe.id))
   useEffect(() => () => void room.ghost(null), [room])
+  const radii = useWindow((state) => {
+    const bay = bayOf(state)
+    return bay ? (bendingOf(bay, pipe, null).tool?.radii.length ?? 0) : 0
+  })
+  const [anyRadius, setAnyRadius] = useState(false)
+  const seek = (ids: readonly string[]) =>
+    room.searches.seek('route', { pipes: ids, ...(anyRadius && { radii: 'all' as const }) })
   const outcome = search.found?.outcome
   const isShown = standing === 'fresh' || standing === 'outOfDate'
   const answer = isShown ? routesOf(search, pipe.id) : null
@@ -34,17 +44,19 @@ export function Routes({ pipe }: { pipe: Pipe }) {
         <Working running={search.running} />
       ) : (
         <div className="routes-ask">
-          <Button className="plain" onPress={() => room.searches.seek('route', { pipes: [pipe.id] })}>
+          <Button className="plain" onPress={() => seek([pipe.id])}>
             {answer ? text.again : text.find}
           </Button>
           {pipes.length > 1 && (
-            <Button
-              className="plain"
-              aria-label={text.findAllHint}
-              onPress={() => room.searches.seek('route', { pipes: pipes.map(({ id }) => id) })}
-            >
+            <Button className="plain" aria-label={text.findAllHint} onPress={() => seek(pipes.map(({ id }) => id))}>
               {text.findAll}
             </Button>
+          )}
+          {radii > 1 && (
+            <Checkbox className="check" isSelected={anyRadius} onChange={setAnyRadius}>
+              <span className="check-box" aria-hidden="true" />
+              {text.anyRadius}
+            </Checkbox>
           )}
         </div>
       )}
@@ -55,7 +67,14 @@ export function Routes({ pipe }: { pipe: Pipe }) {
           ))}
         </div>
       )}
-      {answer && <RouteList answer={answer} pipe={pipe} isOld={standing === 'outOfDate'} />}
+      {answer && (
+        <RouteList
+          answer={answer}
+          pipe={pipe}
+          radii={search.found?.sought.request.radii}
+          isOld={standing === 'outOfDate'}
+        />
+      )}
       {answer && outcome?.ok && outcome.value.pipes.length > 1 && (
         <AllPipes all={outcome.value} isOld={standing === 'outOfDate'} />
       )}

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react'
+import { type KeyboardEvent, type PointerEvent, type WheelEvent, useEffect, useRef, useState } from 'react'
 import type { Pipe } from '../../../core/bay/schema.ts'
 import { along, mix, type Vec3 } from '../../../core/shape/vec.ts'
 import { stepOf } from '../editors/quantity.ts'
@@ -41,7 +41,7 @@ export function CornerHandles({ pipe, points, rig, frame }: Props) {
       handles[Math.min(corner, handles.length - 1)]?.focus()
     })
   return (
-    <div ref={layer} className="corner-handles" data-dragging={live !== null || undefined}>
+    <div ref={layer} className="corner-handles" data-dragging={live !== null || undefined} onWheel={zoomBelow}>
       <p id="corner-keys" className="unseen">
         {text.handleKeys}
       </p>
@@ -84,6 +84,12 @@ export function CornerHandles({ pipe, points, rig, frame }: Props) {
       ))}
     </div>
   )
+}
+
+/** A wheel turned over a handle zooms as beside it. */
+function zoomBelow({ nativeEvent, currentTarget }: WheelEvent<HTMLDivElement>): void {
+  const stand = currentTarget.parentElement?.querySelector('.viewport-stand')
+  stand?.dispatchEvent(new globalThis.WheelEvent('wheel', nativeEvent))
 }
 
 /** Follows the pointer from press to release; Escape gives the drag up. */
