@@ -1,13 +1,11 @@
-import { type ChildProcess, spawn } from 'node:child_process'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { ended, interrupted, start } from './kit/program.ts'
 import { writeSlowBay } from './kit/slowBay.ts'
 
 /* Searches that would go on for minutes, stopped by Ctrl-C and by the clock, in the program as people start it. */
-const root = fileURLToPath(new URL('..', import.meta.url))
 let folder: string
 let bay: string
 beforeAll(async () => {
@@ -18,52 +16,12 @@ beforeAll(async () => {
 })
 afterAll(() => rm(folder, { recursive: true }))
 
-const start = (...args: string[]): ChildProcess =>
-  spawn(process.execPath, ['bin/gapwright.mjs', ...args], {
-    cwd: root,
-    stdio: ['ignore', 'pipe', 'pipe'],
-    env: { ...process.env, LANG: 'en_GB.UTF-8', LC_ALL: '' },
-  })
-
-interface Ended {
-  readonly status: number | null
-  readonly out: string
-  readonly err: string
-}
-
-/** @param onErr called with all that stderr has said so far */
-function ended(child: ChildProcess, onErr: (err: string) => void = () => {}): Promise<Ended> {
-  let out = ''
-  let err = ''
-  child.stdout?.on('data', (text) => {
-    out += text
-  })
-  child.stderr?.on('data', (text) => {
-    err += text
-    onErr(err)
-  })
-  return new Promise((done) => child.on('close', (status) => done({ status, out, err })))
-}
-
-/** Ctrl-C as soon as the search has said how far it is. */
-async function interrupted(...args: string[]): Promise<Ended & { milliseconds: number }> {
-  const child = start(...args)
-  let pressed: number | undefined
-  const end = await ended(child, (err) => {
-    if (pressed !== undefined || !/at most/.test(err)) return
-    pressed = performance.now()
-    child.kill('SIGINT')
-  })
-  expect(pressed, end.err).toBeDefined()
-  return { ...end, milliseconds: performance.now() - (pressed ?? 0) }
-}
-
 // Far finer than anyone needs, so that the proof is not there before the finger is.
 const fine = ['--within', '0.000000001']
 
 describe.each(['largest', 'place'])('%s', (command) => {
   test('Ctrl-C gives the best so far with its bound, and status 130', async () => {
-    const { status, out, err, milliseconds } = await interrupted(command, bay, ...fine, '--json')
+    const { status, out, err, milliseconds } = await interrupted(/at most/, command, bay, ...fine, '--json')
     expect(status).toBe(130)
     expect(milliseconds).toBeLessThan(10_000)
     const answer = JSON.parse(out)
@@ -78,7 +36,7 @@ describe.each(['largest', 'place'])('%s', (command) => {
 
   test('what Ctrl-C leaves can be adopted, and clears', async () => {
     const copy = join(folder, `${command}.bay.json`)
-    const { status, out } = await interrupted(command, bay, ...fine, '--adopt', copy)
+    const { status, out } = await interrupted(/at most/, command, bay, ...fine, '--adopt', copy)
     expect(status).toBe(130)
     expect(out).toMatch(/stopped by you/)
     const checked = await ended(start('check', copy, '--json'))
