@@ -24,9 +24,15 @@ export function corridorNodes(problem: RouteProblem, field: Field, points: reado
   return nodesOf(problem, field, points, free)
 }
 
-/** Nodes on both ends' lines, along a corridor where there is one, and spread over the box: 400 free ones in all. */
-export function spreadNodes(problem: RouteProblem, field: Field, points: readonly Vec3[], work: Work): Nodes {
-  const along = [...points, ...turnCorners(problem, points).map(({ at }) => at)]
+/** Nodes on both ends' lines, along the corridors that there are, and spread over the box: 400 free ones in all. */
+export function spreadNodes(
+  problem: RouteProblem,
+  field: Field,
+  corridors: readonly (readonly Vec3[])[],
+  work: Work,
+): Nodes {
+  const points = corridors.flat()
+  const along = [...points, ...corridors.flatMap((each) => turnCorners(problem, each).map(({ at }) => at))]
   return nodesOf(problem, field, points, [
     ...along.map((at) => ({ at })),
     ...spread(problem.box, field, Math.max(0, 400 - along.length), work).map((at) => ({ at })),

@@ -1,6 +1,7 @@
 import type { Meshes } from '../../bay/part.ts'
 import type { Bay, Candidate, Pipe } from '../../bay/schema.ts'
 import { good, type Outcome } from '../../fault.ts'
+import type { Vec3 } from '../../shape/vec.ts'
 import { candidateOf } from '../../verdict/ledger.ts'
 import { LedgerMemory } from '../../verdict/memory.ts'
 import { bendingOf } from '../makeable.ts'
@@ -9,7 +10,7 @@ import { judged } from './judge.ts'
 import { marginAt } from './margin.ts'
 import { polish } from './polish.ts'
 import { type FoundRoute, Pool } from './pool.ts'
-import type { RouteProblem, Stop } from './problem.ts'
+import type { Corners, RouteProblem, Stop } from './problem.ts'
 import { proveRoute } from './proofs.ts'
 import { RouteSearch } from './search.ts'
 import { routeProblem } from './setUp.ts'
@@ -96,6 +97,9 @@ interface Question {
   readonly weights: Weights
   readonly proved: RouteProofs
   readonly closedBy: ClosedBy | undefined
+  /** What the proofs came across: a route of fewest bends, and a way that is open, bends aside. */
+  readonly simplest: Corners | null
+  readonly way: readonly Vec3[]
   /** No route costs less, mm. */
   readonly bound: number
 }
@@ -103,10 +107,10 @@ interface Question {
 function questionOf({ request, work }: Job, pipe: Pipe, problem: RouteProblem): Question {
   const weights = weightsOf(pipe, request)
   const proof = proveRoute(problem, { stop: () => (work.asks() ? work.ended : null) })
-  const { closedBy, fewestBends, lengthAtLeast, passage } = proof
+  const { closedBy, fewestBends, lengthAtLeast, passage, simplest, way } = proof
   const proved: RouteProofs = { fewestBends, lengthAtLeast, passage }
   const bound = proved.lengthAtLeast + proved.fewestBends * weights.ofBend(0)
-  return { pipe, problem, weights, proved, closedBy, bound }
+  return { pipe, problem, weights, proved, closedBy, simplest, way, bound }
 }
 
 /** Where all radii are asked for: the same with each other one that the bender has, the smallest first. */
@@ -158,7 +162,7 @@ function searched(job: Job, questions: readonly Question[]): { routes: Route[]; 
 
 function searchOf(
   { bay, candidate, meshes, memory, request, work }: Job,
-  { pipe, problem, weights, proved }: Question,
+  { pipe, problem, weights, proved, simplest, way }: Question,
   told: (cost: number) => void,
 ): RouteSearch {
   const polishing = { bendWeight: weights.bend, ofBend: weights.ofBend, dropBends: false }
@@ -167,7 +171,8 @@ function searchOf(
     want: request.routes ?? defaultRoutes,
     weights,
     fewestBends: proved.fewestBends,
-    starts: pipe.path.length > 0 ? [pipe.path] : [],
+    starts: [pipe.path, simplest ?? []].filter((corners) => corners.length > 0),
+    way,
     marginAt: (point, upTo) => Math.min(upTo, marginAt(problem, point, upTo).atMost),
     polish: (corners, balls) => polish(problem, corners, { ...polishing, balls, stop }),
     judge: (corners) => judged({ bay, candidate, pipe, meshes, memory }, corners),

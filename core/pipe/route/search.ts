@@ -22,6 +22,8 @@ export interface SearchOptions {
   readonly fewestBends: number
   /** Corners to begin with, a present path for example. */
   readonly starts: readonly Corners[]
+  /** A way that is proved to be open, bends aside: another corridor where the first one comes to nothing. Empty: none. */
+  readonly way: readonly Vec3[]
   readonly marginAt: MarginAt
   /** Makes corners into a route that clears and can be bent; null where it does not get there. */
   readonly polish: (corners: Corners, balls: readonly Ball[]) => Corners | null
@@ -38,7 +40,9 @@ const mostFailures = 60
 const retriesFree = 14
 const retriesWithBalls = 6
 const mostBalls = 6
-/** Smaller balls, as a share of that, are passed too near to be another way. */
+/** What looks like another way, mm; of our own. */
+const plainlyApart = 40
+/** Smaller balls, as a share of the diameter, are passed too near to be another way. */
 const leastBall = 0.4
 /** Once there are enough routes, so many rounds more for each that says nothing new in words. */
 const roundsForWords = 1
@@ -77,22 +81,34 @@ export class RouteSearch {
   /** @returns the routes to offer, best first */
   run(): FoundRoute[] {
     for (const corners of [...fewCorners(this.problem), ...this.options.starts]) this.begin(corners)
-    const points = this.corridorPoints()
-    if (points.length > 0) for (const { corners } of this.fits(points)) this.begin(corners)
-    this.rounds(points)
+    const corridors = [this.pushed(this.corridor())]
+    this.along(corridors[0])
+    if (this.pool.size === 0 && !this.work.ended) {
+      corridors.push(this.pushed(this.options.way))
+      this.along(corridors[1])
+    }
+    this.rounds(corridors)
     if (this.pool.size === 0) this.scatter()
     return this.pool.offered(this.options.want)
   }
 
-  private corridorPoints(): Vec3[] {
+  private corridor(): readonly Vec3[] {
     const { problem, field, work } = this
-    const roomy = roomyMargin(problem)
-    const way = corridor(field, before(problem.from, problem), before(problem.to, problem), roomy, work)
-    return way ? medialPoints(field, way, 0.8 * roomy, work) : []
+    return corridor(field, before(problem.from, problem), before(problem.to, problem), roomyMargin(problem), work) ?? []
+  }
+
+  /** Begins with bends along a corridor. */
+  private along(points: readonly Vec3[]): void {
+    for (const { corners } of this.fits(points)) this.begin(corners)
+  }
+
+  private pushed(way: readonly Vec3[]): readonly Vec3[] {
+    return medialPoints(this.field, way, 0.8 * roomyMargin(this.problem), this.work)
   }
 
   private fits(points: readonly Vec3[]): Draft[] {
     const { problem, field, work, options } = this
+    if (points.length === 0) return []
     const map = roadmapOf(problem, field, corridorNodes(problem, field, points), true, work)
     const fits = bendFits(problem, options.weights, map, bendsOfFits, work)
     const fewest = fits.reduce((least, { corners }) => Math.min(least, corners.length), Infinity)
@@ -128,9 +144,9 @@ export class RouteSearch {
     return fresh ? route : null
   }
 
-  private rounds(points: readonly Vec3[]): void {
+  private rounds(corridors: readonly (readonly Vec3[])[]): void {
     const { problem, field, work } = this
-    const map = roadmapOf(problem, field, spreadNodes(problem, field, points, work), false, work)
+    const map = roadmapOf(problem, field, spreadNodes(problem, field, corridors, work), false, work)
     const queue: Task[] = [
       { balls: [], failures: 0 },
       ...this.pool.offered(Infinity).flatMap((route) => this.children(route, [])),
@@ -193,8 +209,9 @@ export class RouteSearch {
 }
 
 /**
- * A ball about a point of a route, as large as the distance from which routes are different, or smaller where it would
- * reach into the straights that every route has at the ports; none where little is left of it.
+ * A ball about a point of a route: as large as the distance from which routes are different, and larger for a thin tube,
+ * or the next route would hardly look like another one; smaller where it would reach into the straights that every
+ * route has at the ports; none where little is left of it.
  */
 function ballOn(problem: RouteProblem, centre: Vec3): Ball | null {
   const apart = 2 * problem.radius
@@ -202,7 +219,7 @@ function ballOn(problem: RouteProblem, centre: Vec3): Ball | null {
     const onward = Math.min(leastStraight, Math.max(0, dot(sub(centre, at), direction)))
     return distance(centre, along(at, direction, onward))
   })
-  const radius = Math.min(apart, ...room.map((free) => free - 1))
+  const radius = Math.min(Math.max(apart, plainlyApart), ...room.map((free) => free - 1))
   return radius >= leastBall * apart ? { centre, radius } : null
 }
 
