@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import type { Bay } from '../../core/bay/schema.ts'
+import { withRoute } from '../../core/pipe/route/withRoute.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
+import { cornerCorridor } from '../../test/kit/corridors.ts'
 import { sampleBay } from '../../test/kit/sampleBay.ts'
 import { SearchDeskHere } from './searchDeskHere.ts'
 import { provedWithin, type SearchAsk, type SearchKind, type SearchPoint, searchKinds } from './searchProtocol.ts'
@@ -78,6 +80,26 @@ describe('the search desk', () => {
     if (!checked.ok) throw new Error(JSON.stringify(checked))
     expect(checked.value.pairs[0].margin).toBeCloseTo(outcome.value.margin.atLeast, 6)
     expect(outcome.value.at.slice(1)).toEqual(bay.candidates[0].at.slice(1))
+  })
+
+  test('routes are what the ledger says of them; a ticket that is not the newest ends the search', async () => {
+    const { desk, tickets } = watchedDesk()
+    const { bay: corner, candidate: only } = cornerCorridor(0.1)
+    const asked = { ...ask('route', { pipes: ['run'], routes: 1 }), bay: corner, candidate: only }
+    const points: SearchPoint[] = []
+    const { outcome } = await desk.search(asked, (point) => points.push(point))
+    if (!outcome.ok) throw new Error(JSON.stringify(outcome))
+    const [{ pipe, answer }] = outcome.value.pipes
+    expect({ pipe, answer: answer.answer }).toEqual({ pipe: 'run', answer: 'found' })
+    const checked = ledger(withRoute(corner, only, 'run', answer.routes[0]), only, new Map())
+    expect(checked).toMatchObject({ ok: true, value: { verdict: 'clears' } })
+    for (const { value, bound } of points) {
+      expect(value).toBeGreaterThanOrEqual(answer.routes[0].cost - 1e-9)
+      expect(bound).toBeLessThanOrEqual(answer.routes[0].cost)
+    }
+    tickets[searchKinds.indexOf('route')] = 2
+    const ended = await desk.search(asked, () => {})
+    expect(ended.outcome).toMatchObject({ ok: true, value: { pipes: [{ answer: { stopped: 'cancelled' } }] } })
   })
 
   test('limits that contradict come back as a fault, with nothing run', async () => {
