@@ -50,6 +50,14 @@ export function decideMotions(
   return new OnTheWay(subject, motions, sweeps, mostQueries).decide(atLeast)
 }
 
+/** As `certify`, for moves out of a pose. */
+export const certifyMotions = (
+  subject: SeatSubject,
+  motions: readonly Motion[],
+  sweeps: Sweeps,
+  mostQueries: number,
+): LeastOnTheWay => new OnTheWay(subject, motions, sweeps, mostQueries).least(0.05)
+
 function motionsAlong({ start, moves }: SeatPath): Motion[] {
   const from = poseOf(start)
   return motionsOf(posesFrom(from, moves), moves)

@@ -12,7 +12,7 @@ export class Motion {
   private readonly axis: Vec3
   /** The pivot in the part's own frame. */
   private readonly pivot: Vec3
-  private readonly radii = new Map<object, number>()
+  private radii: Map<object, number> | null = null
 
   constructor(from: Pose, move: Move) {
     this.from = from
@@ -52,7 +52,7 @@ export class Motion {
 
   /** Largest distance of a body's points from the turning axis, mm; kept by body. `points` are in the part's frame. */
   radiusOf(body: object, points: Float64Array): number {
-    const known = this.radii.get(body)
+    const known = this.radii?.get(body)
     if (known !== undefined) return known
     const r = this.from.turn
     const [ax, ay, az] = this.axis
@@ -69,6 +69,7 @@ export class Motion {
       most = Math.max(most, p * p + q * q + t * t)
     }
     const radius = Math.sqrt(most) * (1 + 1e-12)
+    this.radii ??= new Map()
     this.radii.set(body, radius)
     return radius
   }

@@ -1,0 +1,145 @@
+import type { LeastOnTheWay, ProvedPath, SeatPath } from './answer.ts'
+import { certify, certifyMotions, decide } from './certify.ts'
+import { climb } from './climb.ts'
+import { fewMoves } from './fewMoves.ts'
+import { motionsOf } from './motion.ts'
+import { offeredUp } from './move.ts'
+import { rounded } from './rounding.ts'
+import { SeatSearch } from './search.ts'
+import { shorten } from './shorten.ts'
+import { movesAlong, type Step } from './steps.ts'
+import type { SeatSubject } from './subject.ts'
+import { planes, tree } from './tree.ts'
+import { tune, type Tuned } from './tune.ts'
+import { type Stop, Work } from './work.ts'
+
+/** Distance queries that a search may make where nothing else is said: about 5 s. */
+export const defaultWork = 1_500_000
+/** Asked for by the searches, so that rounding to whole numbers has something to live on, mm. */
+const hair = 0.005
+
+export interface FindOptions {
+  /** Distance queries. */
+  readonly work?: number
+  readonly seed?: number
+  readonly stop?: Stop
+  /** Share of the work that is done, and the best way so far. */
+  readonly progress?: (share: number, best: ProvedPath | null) => void
+}
+
+export interface Found {
+  /** The widest margin found, proved; null where none was found. */
+  readonly path: ProvedPath | null
+  /** Fewer moves, with less margin; null where the widest has the fewest. */
+  readonly fewest: ProvedPath | null
+  readonly queries: number
+  readonly stopped: 'done' | 'time' | 'cancelled'
+}
+
+/**
+ * A proved way from outside to the seat, looked for from the seat outwards: few moves in order first, trees in the three
+ * views, a tree in space last; then shortened, tuned, raised and rounded.
+ * @returns ways whose very moves are proved to keep a margin of at least 0; null is no proof that there is none
+ * Same subject, work and seed: same answer, everywhere. `stop` ends it early with the best so far.
+ */
+export function findPath(subject: SeatSubject, options: FindOptions = {}): Found {
+  const { work: most = defaultWork, seed = 1, stop, progress } = options
+  let best: ProvedPath | null = null
+  const work = new Work(most, stop, (share) => progress?.(share, best))
+  const search = new SeatSearch(subject, work)
+  const first = firstWay(search, seed, hair, most)
+  if (!first) return { path: null, fewest: null, queries: work.done, stopped: work.stopped ?? 'done' }
+  best = proved(subject, [first])
+  const ways = bettered(search, first, seed, (steps) => {
+    best = proved(subject, [steps, first])
+  })
+  const path = proved(subject, [ways.widest, ...ways.others, first])
+  const few = proved(subject, [ways.fewest])
+  return {
+    path,
+    fewest: few && path && few.moves.length < path.moves.length ? few : null,
+    queries: work.done,
+    stopped: work.stopped ?? 'done',
+  }
+}
+
+/** Any way out at all. Shares of the work: few moves a little, the three views twice, space all the rest. */
+export function firstWay(search: SeatSearch, seed: number, margin: number, most: number): readonly Step[] | null {
+  const { work } = search
+  const begun = work.done
+  const few = fewMoves(search, margin, begun + Math.min(60_000, 0.2 * most))
+  if (few) return few
+  for (const [round, share] of [0.05, 0.15].entries())
+    for (const plane of planes) {
+      if (work.isOver()) return null
+      const until = work.done + share * most
+      const way = tree(search, { plane, seed: seed + 1000 * round, margin, until })
+      if (way) return way
+    }
+  return tree(search, { seed, margin, until: begun + most })
+}
+
+interface Ways {
+  readonly widest: readonly Step[]
+  readonly fewest: readonly Step[]
+  readonly others: readonly (readonly Step[])[]
+}
+
+function bettered(
+  search: SeatSearch,
+  first: readonly Step[],
+  seed: number,
+  told: (steps: readonly Step[]) => void,
+): Ways {
+  const { work } = search
+  const ceiling = leastAtSeat(search)
+  const budget = work.left
+  const until = (share: number) => work.done + share * budget
+  const short = shorten(search, first, hair, until(0.2))
+  const tuned = tune(search, short, { seed, margin: hair, trials: 500, ceiling, until: until(0.2) })
+  const few = rounded(search, tuned, hair)
+  told(few)
+  let widest: Tuned = tuned
+  let fewest = few
+  // Other ways than the first one found may be wider, or shorter.
+  for (let k = 1; k <= 2 && !work.isOver(); k++) {
+    if (short.length < 2) break
+    const other = otherWay(search, seed + 97 * k, until(0.08))
+    if (!other) continue
+    const shorter = shorten(search, other, hair, until(0.1))
+    const next = tune(search, shorter, { seed: seed + k, margin: hair, trials: 250, ceiling, until: until(0.1) })
+    if (shorter.length < fewest.length) fewest = rounded(search, next, hair)
+    if (next.margin > widest.margin) widest = next
+  }
+  const raised = climb(search, widest, { seed, ceiling, until: until(1), share: 0.06 * budget })
+  const wide = rounded(search, raised, hair)
+  told(wide)
+  return { widest: wide, fewest, others: [raised.steps, few, short] }
+}
+
+function otherWay(search: SeatSearch, seed: number, until: number): readonly Step[] | null {
+  for (const plane of planes) {
+    const way = tree(search, { plane, seed, margin: hair, until: search.work.done + (until - search.work.done) / 3 })
+    if (way) return way
+  }
+  return null
+}
+
+function leastAtSeat({ subject, work }: SeatSearch): number {
+  return certifyMotions(subject, motionsOf([subject.seat], []), work.sweeps, 4000).atLeast
+}
+
+/** The first of some ways whose very moves, as they will be told, are proved to keep a margin of 0 or more. */
+function proved(subject: SeatSubject, ways: readonly (readonly Step[])[]): ProvedPath | null {
+  for (const steps of ways) {
+    const path = offeredUp(subject.seat, movesAlong(subject.seat, steps))
+    if (decide(subject, path) === 'proved') return { ...path, least: leastProved(subject, path) }
+  }
+  return null
+}
+
+/** What is certified of a path that is proved to keep 0: no less than that. */
+export function leastProved(subject: SeatSubject, path: SeatPath): LeastOnTheWay {
+  const least = certify(subject, path)
+  return { ...least, atLeast: Math.max(0, least.atLeast) }
+}
