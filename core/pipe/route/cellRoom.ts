@@ -1,6 +1,7 @@
+import { type Cell, meets } from './cell.ts'
 import { ConvexPiece } from './convexPiece.ts'
 import { boxGap, emptyPointDistance, type PointDistance, pointToBody } from './distancePoint.ts'
-import type { Keeper } from './keepers.ts'
+import type { RoomKeeper } from './keepers.ts'
 
 /** More room than this beside everything is all the same, in radii of the pipe. */
 export const widestInRadii = 8
@@ -8,16 +9,6 @@ export const widestInRadii = 8
 const mostPieces = 5
 /** Ways out of two bodies have to differ by so much (square of the difference) for the two to close a gap between them. */
 const opposed = 0.5
-
-/** A box: middle and half sides, mm. */
-export interface Cell {
-  readonly x: number
-  readonly y: number
-  readonly z: number
-  readonly hx: number
-  readonly hy: number
-  readonly hz: number
-}
 
 /**
  * Bounds on the room for a centreline anywhere in a cell.
@@ -40,7 +31,7 @@ export class CellRoom {
   second = -1
   /** Distances measured so far. */
   asked = 0
-  private readonly keepers: readonly Keeper[]
+  private readonly keepers: readonly RoomKeeper[]
   private readonly most: number
   private readonly there = emptyPointDistance()
   private readonly looks: Look[] = []
@@ -52,7 +43,7 @@ export class CellRoom {
   private readonly ways: { room: number; nx: number; ny: number; nz: number }[] = []
 
   /** @param most room is told as this where it is more, mm */
-  constructor(keepers: readonly Keeper[], most: number) {
+  constructor(keepers: readonly RoomKeeper[], most: number) {
     this.keepers = keepers
     this.most = most
   }
@@ -91,7 +82,7 @@ export class CellRoom {
       look.room = Infinity
       look.least = -Infinity
       count++
-      if (keeper.excused.length > 0 && isExcused(keeper, cell)) continue
+      if (isExcused(keeper, cell)) continue
       this.asked += body.kind === 'mesh' ? 4 : 1
       pointToBody(body, cell.x, cell.y, cell.z, limit + keep, there)
       take(look, there, keep)
@@ -261,11 +252,4 @@ function take(look: Look, there: PointDistance, keep: number): void {
 }
 
 /** Whether the keeper is excused somewhere in the cell. */
-function isExcused({ excused }: Keeper, { x, y, z, hx, hy, hz }: Cell): boolean {
-  return excused.some(({ at, radius }) => {
-    const u = Math.max(Math.abs(at[0] - x) - hx, 0)
-    const v = Math.max(Math.abs(at[1] - y) - hy, 0)
-    const w = Math.max(Math.abs(at[2] - z) - hz, 0)
-    return u * u + v * v + w * w <= radius * radius
-  })
-}
+const isExcused = ({ blocks }: RoomKeeper, cell: Cell): boolean => blocks.some((block) => meets(block, cell))

@@ -1,6 +1,6 @@
 import type { Bounds } from '../../shape/form.ts'
 import type { Vec3 } from '../../shape/vec.ts'
-import type { Cell } from './cellRoom.ts'
+import type { Cell } from './cell.ts'
 
 /** Halvings below the roots' level. */
 const deepest = 11
@@ -17,12 +17,15 @@ export class CellTree {
   private level = new Uint8Array(1024)
   /** Place among the cells of its level, three numbers a cell. */
   private place = new Int32Array(3 * 1024)
+  readonly bounds: Bounds
   private readonly low: Vec3
   private readonly size: Vec3
   private readonly counts: Vec3
 
   /** @param side about as long as the first cells' sides are to be, mm */
-  constructor({ min, max }: Bounds, side: number) {
+  constructor(bounds: Bounds, side: number) {
+    const { min, max } = bounds
+    this.bounds = bounds
     const long = [0, 1, 2].map((k) => max[k] - min[k])
     const volume = long.reduce((product, x) => product * Math.max(x, side), 1)
     const wanted = Math.max(side, Math.cbrt(volume / mostRoots))

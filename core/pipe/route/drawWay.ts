@@ -1,6 +1,7 @@
+import type { Bounds } from '../../shape/form.ts'
 import type { Vec3 } from '../../shape/vec.ts'
-import type { Keeper } from './keepers.ts'
-import { type PassageCells, portal } from './passageCells.ts'
+import { portal } from './cell.ts'
+import type { PassageCells } from './passageCells.ts'
 import { roomAlong, roomier } from './passageWay.ts'
 
 /** A way that was proved to have some room, and where it has the least. */
@@ -27,12 +28,12 @@ export interface DrawnWay extends Way {
  */
 export function drawWay(
   cells: PassageCells,
-  keepers: readonly Keeper[],
   [start, goal]: readonly [Vec3, Vec3],
   path: readonly number[],
   upTo: number,
   wanted: number,
 ): DrawnWay {
+  const { keepers } = cells
   const points: Vec3[] = [start]
   const owners: number[] = []
   let asked = 0
@@ -40,7 +41,7 @@ export function drawWay(
     const box = cells.tree.cell(cell)
     const among = Array.from(cells.nearOf(cell), (number) => keepers[number])
     const push = (point: Vec3) => {
-      points.push(roomier(among, point, 2 * box.hx, upTo))
+      points.push(kept(cells.tree.bounds, roomier(among, point, 2 * box.hx, upTo)))
       owners.push(cell)
     }
     push([box.x, box.y, box.z])
@@ -63,3 +64,7 @@ export function drawWay(
   })
   return { points, room, narrowest, narrow, asked }
 }
+
+/** A point, brought back into a box: outside there may be more room, but the passage is one within. */
+const kept = ({ min, max }: Bounds, point: Vec3): Vec3 =>
+  [0, 1, 2].map((k) => Math.min(max[k], Math.max(min[k], point[k]))) as unknown as Vec3

@@ -23,7 +23,7 @@ export function guessedWay(problem: RouteProblem, keepers: readonly Keeper[], mo
   for (let round = 0; round < rounds; round++) {
     const path = widestPath(problem, cells, work)
     if (!path) return best
-    const drawn = drawWay(cells, keepers, [freeFrom(problem.from), freeFrom(problem.to)], path, 0, 0)
+    const drawn = drawWay(cells, [freeFrom(problem.from), freeFrom(problem.to)], path, 0, 0)
     if (work.ends(drawn.asked)) return best
     if (!best || drawn.room > best.room) best = drawn
     const coarse = [...drawn.narrow].filter((cell) => cells.tree.canSplit(cell) && cells.tree.sideOf(cell) > finestSide)

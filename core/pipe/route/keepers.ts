@@ -23,6 +23,15 @@ export interface Keeper {
   readonly excused: readonly Ball[]
 }
 
+/** A keeper that is excused in boxes, each of which holds one of the balls. */
+export interface RoomKeeper extends Keeper {
+  readonly blocks: readonly Bounds[]
+}
+
+/** @param blockOf a box that holds a ball: of the cells of a grid for example, so that none lies across its border */
+export const excusedInBlocks = (keepers: readonly Keeper[], blockOf: (ball: Ball) => Bounds): readonly RoomKeeper[] =>
+  keepers.map((keeper) => ({ ...keeper, blocks: keeper.excused.map(blockOf) }))
+
 /** How far the end of the first straight may lie from where the end's direction puts it, mm; what rounding does is less. */
 export const endSlack = ({ leastStraight }: RouteEnd): number => leastStraight * inLineRad + 1e-6
 

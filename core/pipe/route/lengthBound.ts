@@ -1,13 +1,15 @@
 import { BoundQueue } from '../../clearance/boundQueue.ts'
+import type { Bounds } from '../../shape/form.ts'
 import { dot, length, sub, type Vec3 } from '../../shape/vec.ts'
-import { type Cell, CellRoom } from './cellRoom.ts'
+import type { Cell } from './cell.ts'
+import { CellRoom } from './cellRoom.ts'
 import { inLineRad } from './certify.ts'
-import { endSlack, freeFrom, type Keeper } from './keepers.ts'
+import { type Ball, endSlack, excusedInBlocks, freeFrom, type Keeper } from './keepers.ts'
 import type { RouteEnd, RouteProblem } from './problem.ts'
 import type { Work } from './work.ts'
 
 /** Cells looked at for the point half-way. */
-const mostCells = 20_000
+const mostCells = 10_000
 /** Half the length is found to this share of it. */
 const within = 5e-4
 /** Rounding in sums of lengths of a car's size, mm. */
@@ -89,7 +91,7 @@ function halfWay(
 ): number {
   const cells: Cell[] = []
   const queue = new BoundQueue()
-  const room = new CellRoom(keepers, bendRadius)
+  const room = new CellRoom(excusedInBlocks(keepers, boxAbout), bendRadius)
   const all = Int32Array.from(keepers, (_, number) => number)
   const near: (Int32Array | undefined)[] = []
   const push = (cell: Cell, among: Int32Array) => {
@@ -121,6 +123,11 @@ function halfWay(
   }
   return Math.max(known, 2 * queue.least())
 }
+
+const boxAbout = ({ at: [x, y, z], radius: r }: Ball): Bounds => ({
+  min: [x - r, y - r, z - r],
+  max: [x + r, y + r, z + r],
+})
 
 const cellOf = (min: Vec3, max: Vec3): Cell => ({
   x: (min[0] + max[0]) / 2,

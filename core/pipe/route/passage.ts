@@ -1,10 +1,10 @@
 import { mix, type Vec3 } from '../../shape/vec.ts'
 import type { Passage } from './answer.ts'
 import { widestInRadii } from './cellRoom.ts'
-import { type Keeper, freeFrom, keepersOf } from './keepers.ts'
+import { freeFrom, keepersOf, type RoomKeeper } from './keepers.ts'
 import type { Way } from './drawWay.ts'
 import { guessedWay } from './guessedWay.ts'
-import { holds } from './passageCells.ts'
+import { holds } from './cell.ts'
 import { PassageSearch } from './passageSearch.ts'
 import { besides, roomier } from './passageWay.ts'
 import type { RouteProblem } from './problem.ts'
@@ -102,7 +102,7 @@ function narrowestOn(search: PassageSearch, { narrowest: [a, b] }: Way): Vec3 {
 }
 
 /** The nearest obstacle at a point and the one across from it, where there is one as near to a tenth of what is kept. */
-function facing(keepers: readonly Keeper[], at: Vec3): number[] {
+function facing(keepers: readonly RoomKeeper[], at: Vec3): number[] {
   const sides = besides(keepers, at, Infinity)
   if (sides.length === 0) return []
   const [nearest] = sides

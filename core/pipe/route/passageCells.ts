@@ -1,20 +1,23 @@
 import type { Bounds } from '../../shape/form.ts'
-import type { Vec3 } from '../../shape/vec.ts'
-import { type Cell, CellRoom } from './cellRoom.ts'
+import { isWithin, meets } from './cell.ts'
+import { CellRoom } from './cellRoom.ts'
 import { CellTree } from './cellTree.ts'
-import { freeFrom, type Keeper } from './keepers.ts'
+import { excusedInBlocks, freeFrom, type Keeper, type RoomKeeper } from './keepers.ts'
 import type { RouteProblem } from './problem.ts'
 
 /** Cells of about this side to begin with, in radii of the pipe. */
 const firstSide = 3
-/** What does not count about the ends is made of first cells halved so often. */
-const openLevel = 2
+/** What does not count about the ends, and where something is excused, is made of first cells halved so often. */
+const blockLevel = 2
 
 /** Cells of the search box with what is known of the room in them. */
 export class PassageCells {
   readonly tree: CellTree
   /** About the ends: what is not too narrow there does not count. */
   readonly open: readonly Bounds[]
+  /** Those given, excused in blocks of cells. */
+  readonly keepers: readonly RoomKeeper[]
+  private readonly blocks: readonly Bounds[]
   private readonly room: CellRoom
   private readonly most: number
   private readonly all: Int32Array
@@ -28,8 +31,10 @@ export class PassageCells {
   constructor(problem: RouteProblem, keepers: readonly Keeper[], most: number) {
     this.most = most
     this.tree = new CellTree(problem.box, firstSide * problem.radius)
-    this.room = new CellRoom(keepers, most)
-    this.open = [problem.from, problem.to].map((end) => this.tree.blockAt(freeFrom(end), problem.radius, openLevel))
+    this.open = [problem.from, problem.to].map((end) => this.tree.blockAt(freeFrom(end), problem.radius, blockLevel))
+    this.keepers = excusedInBlocks(keepers, ({ at, radius }) => this.tree.blockAt(at, radius, blockLevel))
+    this.blocks = [...this.open, ...this.keepers.flatMap(({ blocks }) => blocks)]
+    this.room = new CellRoom(this.keepers, most)
     this.all = Int32Array.from(keepers, (_, number) => number)
   }
 
@@ -78,10 +83,10 @@ export class PassageCells {
     return this.closers.get(cell) ?? []
   }
 
-  /** Whether a cell lies across the border of what does not count about an end. */
+  /** Whether a cell lies across the border of where something does not count. */
   isAcross(cell: number): boolean {
     const box = this.tree.cell(cell)
-    return this.open.some((block) => meets(block, box) && !isWithin(block, box))
+    return this.blocks.some((block) => meets(block, box) && !isWithin(block, box))
   }
 
   /** Cuts a leaf in eight; returns the first of them. */
@@ -103,26 +108,4 @@ export class PassageCells {
     this.bounds = bounds
     this.middles = middles
   }
-}
-
-/** Whether a point lies in a box. */
-export const holds = ({ min, max }: Bounds, point: Vec3): boolean =>
-  [0, 1, 2].every((k) => point[k] >= min[k] && point[k] <= max[k])
-
-/** Whether a cell and a block of cells share more than a border. */
-const meets = ({ min, max }: Bounds, { x, y, z, hx, hy, hz }: Cell): boolean =>
-  Math.min(x + hx - min[0], max[0] - x + hx) > 0.1 * hx &&
-  Math.min(y + hy - min[1], max[1] - y + hy) > 0.1 * hy &&
-  Math.min(z + hz - min[2], max[2] - z + hz) > 0.1 * hz
-
-const isWithin = ({ min, max }: Bounds, { x, y, z, hx, hy, hz }: Cell): boolean =>
-  Math.min(x - min[0], max[0] - x) > 0.9 * hx &&
-  Math.min(y - min[1], max[1] - y) > 0.9 * hy &&
-  Math.min(z - min[2], max[2] - z) > 0.9 * hz
-
-/** Middle of the side that two cells share. */
-export function portal(a: Cell, b: Cell): Vec3 {
-  const middle = (p: number, hp: number, q: number, hq: number) =>
-    (Math.max(p - hp, q - hq) + Math.min(p + hp, q + hq)) / 2
-  return [middle(a.x, a.hx, b.x, b.hx), middle(a.y, a.hy, b.y, b.hy), middle(a.z, a.hz, b.z, b.hz)]
 }

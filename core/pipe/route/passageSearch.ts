@@ -1,15 +1,18 @@
 import { BoundQueue } from '../../clearance/boundQueue.ts'
 import { distance, type Vec3 } from '../../shape/vec.ts'
 import type { CellTree } from './cellTree.ts'
+import { holds } from './cell.ts'
 import { drawWay, type Way } from './drawWay.ts'
-import { type Ball, barredSides, endSlack, freeFrom, type Keeper } from './keepers.ts'
-import { holds, PassageCells } from './passageCells.ts'
+import { type Ball, barredSides, endSlack, freeFrom, type Keeper, type RoomKeeper } from './keepers.ts'
+import { PassageCells } from './passageCells.ts'
 import type { RouteProblem } from './problem.ts'
 import type { Work } from './work.ts'
 
 /** Bounds on the passage that are as near as this are near enough: mm, and a share of the room. */
 const tolerance = 0.02
 const share = 0.01
+/** From here on it is found out whether it is open, mm. */
+const finestSign = 1e-3
 /** A cell whose middle is too narrow is cut before it is gone through, while its side is longer than this share of what is kept. */
 const coarse = 0.6
 
@@ -35,7 +38,6 @@ export class PassageSearch {
   pinch: { readonly at: Vec3; readonly side: number; readonly obstacles: readonly number[] } | null = null
   /** Once `atMost` is negative: whether nothing leads out of the box from the closed-off end either. */
   closedEverywhere = false
-  readonly keepers: readonly Keeper[]
   private readonly cells: PassageCells
   private readonly tree: CellTree
   private readonly start: Ball
@@ -53,6 +55,7 @@ export class PassageSearch {
   private readonly around: number[] = []
   private readonly work: Work
   private counted = 0
+  private drawn = 0
   private budget: number
 
   /**
@@ -60,7 +63,6 @@ export class PassageSearch {
    * @param budget distances to be measured at most
    */
   constructor(problem: RouteProblem, keepers: readonly Keeper[], most: number, work: Work, budget: number) {
-    this.keepers = keepers
     this.work = work
     this.budget = budget
     this.start = { at: freeFrom(problem.from), radius: endSlack(problem.from) }
@@ -89,8 +91,10 @@ export class PassageSearch {
     }
   }
 
+  /** So much room on a way is near enough to the bound; whether it is open at all is to be known wherever it can. */
   private get wanted(): number {
-    return this.atMost - Math.max(tolerance, share * this.atMost)
+    const near = this.atMost - Math.max(tolerance, share * this.atMost)
+    return this.atMost > finestSign && near < 0 ? 0 : near
   }
 
   isNarrowedDown(): boolean {
@@ -163,6 +167,10 @@ export class PassageSearch {
     return undefined
   }
 
+  get keepers(): readonly RoomKeeper[] {
+    return this.cells.keepers
+  }
+
   /** Whether what is open about the ends lies there. */
   isOpenAt(point: Vec3): boolean {
     return this.cells.open.some((block) => holds(block, point))
@@ -202,12 +210,12 @@ export class PassageSearch {
     for (let cell = goal; cell >= 0; cell = this.via[cell]) cells.push(cell)
     cells.reverse()
     const ends = [this.start.at, this.goal.at] as const
-    const drawn = drawWay(this.cells, this.keepers, ends, cells, this.atMost, this.wanted)
+    const drawn = drawWay(this.cells, ends, cells, this.atMost, this.wanted)
     this.counted += drawn.asked
     this.offer(drawn)
     if (this.isNarrowedDown()) return true
     const finer = [...drawn.narrow].filter((cell) => this.tree.canSplit(cell))
-    if (finer.length === 0) return false
+    if (finer.length === 0 || ++this.drawn >= mostWays) return false
     this.giveUp(finer)
     return true
   }
@@ -253,6 +261,8 @@ export class PassageSearch {
 
 /** What a way costs for each mm that the middle of a cell is too narrow, in mm of way: it goes where room is certain. */
 const narrowCost = 5
+/** Ways drawn before the bounds are given as they are. */
+const mostWays = 300
 /** Once nothing gets through, so many distances more to find out by how much. */
 const closedBudget = 300_000
 

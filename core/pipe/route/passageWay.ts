@@ -2,7 +2,8 @@ import type { Bounds } from '../../shape/form.ts'
 import { along, mix, type Vec3 } from '../../shape/vec.ts'
 import { emptyPointDistance, pointToBody } from './distancePoint.ts'
 import { emptyContact, type Segment, segmentToBody } from './distanceSegment.ts'
-import type { Ball, Keeper } from './keepers.ts'
+import { holds } from './cell.ts'
+import type { Ball, RoomKeeper } from './keepers.ts'
 
 /** Of a bend the distance may be known this much too high only, mm: twice what its spans allow. */
 const bendSlack = 0.2
@@ -62,10 +63,10 @@ const contact = emptyContact()
 const segment: Segment = { ax: 0, ay: 0, az: 0, bx: 0, by: 0, bz: 0 }
 
 /** A keeper's least room beside the stretches of a–b that it counts on, or `best` where that is less. Proved. */
-function besideKeeper(keeper: Keeper, a: Vec3, b: Vec3, all: readonly Stretch[], best: number): number {
-  const { body, keep, excused } = keeper
+function besideKeeper(keeper: RoomKeeper, a: Vec3, b: Vec3, all: readonly Stretch[], best: number): number {
+  const { body, keep, blocks } = keeper
   let stretches = all
-  for (const ball of excused) stretches = outside(inBall(a, b, ball), stretches)
+  for (const block of blocks) stretches = outside(inBox(a, b, block), stretches)
   for (const [start, end] of stretches) {
     const limit = best + keep + (body.kind === 'tube' ? bendSlack : 1e-9)
     if (!(limit > 0)) return best
@@ -91,7 +92,7 @@ const longest = 60
  * @param upTo more is told as this
  */
 export function roomAlong(
-  keepers: readonly Keeper[],
+  keepers: readonly RoomKeeper[],
   a: Vec3,
   b: Vec3,
   open: readonly Bounds[],
@@ -121,10 +122,10 @@ interface Beside {
 }
 
 /** Room beside each keeper that counts at a point and has no more than `upTo` of it, least first. */
-export function besides(keepers: readonly Keeper[], point: Vec3, upTo: number): Beside[] {
+export function besides(keepers: readonly RoomKeeper[], point: Vec3, upTo: number): Beside[] {
   const found: Beside[] = []
-  for (const { body, keep, obstacle, excused } of keepers) {
-    if (excused.some(({ at, radius }) => Math.hypot(...along(point, at, -1)) <= radius)) continue
+  for (const { body, keep, obstacle, blocks } of keepers) {
+    if (blocks.some((block) => holds(block, point))) continue
     pointToBody(body, point[0], point[1], point[2], upTo + keep, there)
     if (there.atMost - keep > upTo) continue
     found.push({ room: there.atMost - keep, way: [there.nx, there.ny, there.nz], obstacle })
@@ -139,7 +140,7 @@ const steps = 8
  * then away from both. A guide only.
  * @param wanted so much is enough, mm
  */
-export function roomier(keepers: readonly Keeper[], point: Vec3, reach: number, wanted: number): Vec3 {
+export function roomier(keepers: readonly RoomKeeper[], point: Vec3, reach: number, wanted: number): Vec3 {
   let at = point
   let left = reach
   for (let step = 0; step < steps && left > 1e-4 * reach; step++) {
