@@ -1,4 +1,4 @@
-import { distance, mix, type Vec3 } from '../../shape/vec.ts'
+import { along, distance, mix, type Vec3 } from '../../shape/vec.ts'
 import type { Field } from './field.ts'
 import type { Nodes } from './nodes.ts'
 import type { RouteProblem } from './problem.ts'
@@ -35,13 +35,13 @@ export class Roadmap {
   private readonly open: Uint8Array
   private readonly blocked: Uint8Array
   private readonly field: Field
-  private readonly radius: number
+  private readonly problem: RouteProblem
 
-  constructor(nodes: Nodes, found: readonly Straights[], field: Field, radius: number) {
+  constructor(nodes: Nodes, found: readonly Straights[], field: Field, problem: RouteProblem) {
     const { points } = nodes
     this.nodes = nodes
     this.field = field
-    this.radius = radius
+    this.problem = problem
     this.first = new Int32Array(points.length + 1)
     const count = found.reduce((sum, { starts }) => sum + starts.length, 0)
     this.starts = new Int32Array(count)
@@ -100,8 +100,7 @@ export class Roadmap {
   settle(edge: number, work: Work): number {
     if (!this.open[edge]) return this.blocked[edge] ? Infinity : 0
     this.open[edge] = 0
-    const { points } = this.nodes
-    const lacks = this.lacks(points[this.starts[edge]], points[this.ends[edge]], work)
+    const lacks = this.lacks(...freePart(this.problem, this.nodes, this.starts[edge], this.ends[edge]), work)
     if (lacks > missingExactly) {
       this.blocked[edge] = 1
       return Infinity
@@ -111,9 +110,14 @@ export class Roadmap {
     return this.prices[edge] - before
   }
 
-  /** Makes the edges of a way dearer that could not be polished into a route. */
+  /** Makes the edges of a way dearer, so that the next one leads over others. */
   penalise(edges: readonly number[]): void {
     for (const edge of edges) this.prices[edge] += priceSampled * pricePenalty
+  }
+
+  /** Takes that back. */
+  forgive(edges: readonly number[]): void {
+    for (const edge of edges) this.prices[edge] -= priceSampled * pricePenalty
   }
 
   /**
@@ -123,7 +127,7 @@ export class Roadmap {
   private lacks(a: Vec3, b: Vec3, work: Work): number {
     const { field } = this
     const length = distance(a, b)
-    const step = this.radius / 3
+    const step = this.problem.radius / 3
     let lacking = 0
     for (let at = 0; at <= length && lacking <= missingExactly; ) {
       const point = mix(a, b, length > 0 ? at / length : 0)
@@ -172,7 +176,7 @@ export function roadmapOf(problem: RouteProblem, field: Field, nodes: Nodes, inO
   const tryEdge = (start: number, end: number, least: number, bothWays: boolean) => {
     const length = distance(points[start], points[end])
     if (!(length >= least) || length < 1e-6) return
-    const seen = along(field, points[start], points[end], length)
+    const seen = alongStraight(field, ...freePart(problem, nodes, start, end))
     if (!seen) return
     add(onward, start, end, seen)
     if (bothWays) add(back, end, start, seen)
@@ -189,7 +193,7 @@ export function roadmapOf(problem: RouteProblem, field: Field, nodes: Nodes, inO
     }
     work.ends(5 * (field.asked - asked))
   }
-  return new Roadmap(nodes, [onward, back], field, problem.radius)
+  return new Roadmap(nodes, [onward, back], field, problem)
 }
 
 interface Seen {
@@ -197,7 +201,20 @@ interface Seen {
   readonly open: number
 }
 
-function along(field: Field, a: Vec3, b: Vec3, length: number): Seen | null {
+/**
+ * The part of an edge that is asked about: not the straights that every route has at its ends. There nothing can be helped,
+ * and the flat end of a tube is farther from what lies behind it than a line's end would be.
+ */
+function freePart({ from, to }: RouteProblem, { points }: Nodes, start: number, end: number): [Vec3, Vec3] {
+  const [a, b] = [points[start], points[end]]
+  const long = distance(a, b)
+  if (start === 0) return [along(a, from.direction, Math.min(from.leastStraight, long)), b]
+  if (end === points.length - 1) return [a, along(b, to.direction, Math.min(to.leastStraight, long))]
+  return [a, b]
+}
+
+function alongStraight(field: Field, a: Vec3, b: Vec3): Seen | null {
+  const length = distance(a, b)
   const steps = Math.max(1, Math.ceil(length / (0.8 * field.size)))
   let [lacking, open] = [0, 0]
   // Asked millions of times: no points are made.

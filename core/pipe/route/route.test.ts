@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { cornerCorridor, doubleCorridor, freeRun, shortestRun, slotCorridor } from '../../../test/kit/corridors.ts'
 import type { Corridor } from '../../../test/kit/corridors.ts'
+import { keepOut } from '../../../test/kit/tinyBay.ts'
 import type { Meshes } from '../../bay/part.ts'
 import type { Bay } from '../../bay/schema.ts'
 import { ledger } from '../../verdict/ledger.ts'
@@ -126,6 +127,20 @@ describe('a present path', () => {
     const corridor = slotCorridor(0.1)
     const bay = withRoute(corridor.bay, corridor.candidate, corridor.pipe, { path: [[0, 0, 0]], bendRadius: 60 })
     expect(answerOf({ ...corridor, bay }, { routes: 1 }).answer).toBe('found')
+  })
+})
+
+describe('a wall close behind a port', () => {
+  it('is in nobody’s way: the tube ends flat', () => {
+    const { bay, candidate, pipe } = freeRun(600, 150)
+    const at: [number, number, number] = [-56, 0, 0]
+    // 6 mm behind the port, of which 5 are asked for; as a line's end the tube would be in it by half its diameter.
+    const wall = keepOut('wall', { kind: 'box', at, size: [100, 400, 400] }, { clearance: 5 })
+    const corridor = { bay: { ...bay, keepOuts: [wall] }, candidate, pipe }
+    const answer = answerOf(corridor, { routes: 2 })
+    expect(answer.routes).toHaveLength(2)
+    expect(answer.routes[0].least.margin).toBeCloseTo(1, 6)
+    holds(corridor, answer)
   })
 })
 

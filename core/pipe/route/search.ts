@@ -36,6 +36,8 @@ export interface SearchOptions {
 
 /** Counted work, so that every machine gives up at the same point. */
 const mostRounds = 60
+/** Rounds without balls: each leads over other edges than those before, and may come to a cheaper route. */
+const freeRounds = 8
 const mostFailures = 60
 const retriesFree = 14
 const retriesWithBalls = 6
@@ -55,6 +57,13 @@ const ballShares = [0.5, 0.35, 0.65, 0.25, 0.75]
 interface Task {
   readonly balls: readonly Ball[]
   readonly failures: number
+}
+
+interface Round {
+  readonly edges: readonly number[]
+  /** Nothing came of polishing. */
+  readonly failed: boolean
+  readonly found: FoundRoute | null
 }
 
 /**
@@ -147,39 +156,48 @@ export class RouteSearch {
   private rounds(corridors: readonly (readonly Vec3[])[]): void {
     const { problem, field, work } = this
     const map = roadmapOf(problem, field, spreadNodes(problem, field, corridors, work), false, work)
-    const queue: Task[] = [
-      { balls: [], failures: 0 },
-      ...this.pool.offered(Infinity).flatMap((route) => this.children(route, [])),
-    ]
+    this.freeRounds(map)
+    const queue = this.pool.offered(Infinity).flatMap((route) => this.children(route, []))
     let [failures, beyond] = [0, 0]
     for (let round = 0; round < mostRounds && queue.length > 0 && !work.ended; round++) {
       const { different, inWords } = this.pool.counts()
       const { want } = this.options
       if (inWords >= want || (different >= want && ++beyond > roundsForWords * (want - inWords))) break
       const task = queue.shift() as Task
-      const outcome = this.round(map, task)
-      this.options.told(this.pool.best)
-      if (outcome === 'failed' && failures++ < mostFailures) {
-        const tries = task.failures + 1
-        if (tries <= (task.balls.length > 0 ? retriesWithBalls : retriesFree))
-          queue.unshift({ balls: task.balls, failures: tries })
-      } else if (typeof outcome === 'object') queue.push(...outcome)
+      const outcome = this.round(map, task.balls)
+      if (outcome?.found) queue.push(...this.children(outcome.found, task.balls))
+      else if (outcome?.failed && failures++ < mostFailures && task.failures < retriesWithBalls)
+        queue.unshift({ balls: task.balls, failures: task.failures + 1 })
     }
   }
 
-  /** One way over the roadmap, polished. @returns tasks that follow from it, or why there is no route. */
-  private round(map: Roadmap, { balls }: Task): Task[] | 'no way' | 'failed' | 'known' {
+  /** Ways without balls, each over other edges than those before: the cheapest on the map need not be so once polished. */
+  private freeRounds(map: Roadmap): void {
+    const used: (readonly number[])[] = []
+    for (let failures = 0; failures <= retriesFree && used.length < freeRounds && !this.work.ended; ) {
+      const outcome = this.round(map, [])
+      if (!outcome) break
+      if (outcome.failed) failures++
+      else used.push(outcome.edges)
+      map.penalise(outcome.edges)
+    }
+    for (const edges of used) map.forgive(edges)
+  }
+
+  /** One way over the roadmap, polished; null where there is no way. `found` where it is a route, and another one. */
+  private round(map: Roadmap, balls: readonly Ball[]): Round | null {
     const { problem, work, options } = this
     const draft = bendSearch(problem, options.weights, map, passesThrough(map, balls), work)
-    if (!draft) return 'no way'
+    if (!draft) return null
     const polished = this.polish(draft.corners, balls)
+    this.options.told(this.pool.best)
     if (!polished) {
-      map.penalise(draft.edges)
-      return 'failed'
+      if (balls.length > 0) map.penalise(draft.edges)
+      return { edges: draft.edges, failed: true, found: null }
     }
     const fewer = this.withFewer(polished, balls)
-    const route = this.keep(balls.length > 0 ? this.freed(fewer) : fewer)
-    return route ? this.children(route, balls) : 'known'
+    const found = this.keep(balls.length > 0 ? this.freed(fewer) : fewer)
+    return { edges: draft.edges, failed: false, found }
   }
 
   /** Once more without the balls, where the route stays another way than those before. */

@@ -59,12 +59,18 @@ export class WitnessFinder {
   private readonly contact = emptyContact()
   private readonly there = emptyPointDistance()
   private readonly point = new Float64Array(3)
+  /**
+   * Straights that every route has at its ends, mm. Nothing moves them, and the tube's flat ends are farther from what lies
+   * behind them than the ends of a line are: they are left to the exact check.
+   */
+  private readonly fixed: { readonly from: number; readonly to: number }
   private count = 0
   private found: Witness[] = []
   private least = Infinity
 
   constructor(problem: RouteProblem, balls: readonly Ball[] = []) {
     this.obstacles = readyObstacles(problem)
+    this.fixed = { from: problem.from.leastStraight, to: problem.to.leastStraight }
     this.balls = balls
   }
 
@@ -120,20 +126,18 @@ export class WitnessFinder {
   private against(line: BentLine, ready: ReadyObstacle, band: number, extra: number, whole: number): void {
     const { exempt } = ready.obstacle
     const keep = ready.keep + extra
-    const [first, last] = [exempt.from, whole - exempt.to]
+    const [first, last] = [Math.max(exempt.from, this.fixed.from), whole - Math.max(exempt.to, this.fixed.to)]
     for (let i = 0; i < this.count; i++) {
       const part = this.parts[i]
       let { low, high } = part
       let segment: Segment = part
-      if (exempt.from > 0 || exempt.to > 0) {
-        if (part.end <= first || part.start >= last) continue
-        const perLength = (part.high - part.low) / (part.end - part.start)
-        if (part.start < first) low += (first - part.start) * perLength
-        if (part.end > last) high -= (part.end - last) * perLength
-        if (low > part.low || high < part.high) {
-          segment = this.cut
-          this.place(line, { piece: part.piece, low, high }, segment)
-        }
+      if (part.end <= first || part.start >= last) continue
+      const perLength = (part.high - part.low) / (part.end - part.start)
+      if (part.start < first) low += (first - part.start) * perLength
+      if (part.end > last) high -= (part.end - last) * perLength
+      if (low > part.low || high < part.high) {
+        segment = this.cut
+        this.place(line, { piece: part.piece, low, high }, segment)
       }
       if (isBeyond(ready.box, segment, keep + band)) continue
       for (const body of ready.bodies) {
