@@ -28,7 +28,7 @@ function placeText(item: string | undefined, field: string | undefined): string 
   if (item === undefined) return field
   // The id is that of the innermost item on the way, so it stands behind the last list entry that can hold one.
   const entry =
-    /^(?:.*\.)?(?:keepOuts|openings|ports|candidates|pipes|benders|stock\.(?:tubes|elbows|couplers|clamps))\[\d+\]/.exec(
+    /^(?:.*\.)?(?:keepOuts|openings|ports|fixings|candidates|pipes|mounts|benders|stock\.(?:tubes|elbows|couplers|clamps))\[\d+\]/.exec(
       field,
     )?.[0]
   if (entry === undefined) return `${item}, ${field}`
@@ -132,6 +132,16 @@ const leads: Record<string, Lead> = {
   'gap-over-length': 'the coupler does not reach from tube to tube',
   'gap-in-elbow': 'an elbow has no gap to choose',
   'duplicate-material': 'a material comes twice',
+  'unknown-fixing': 'no such fixing',
+  'unknown-part': 'no such part',
+  'mount-without-fixing': 'a mount that is fixed to nothing',
+  'pin-on-solid': 'a pin goes into nothing there',
+  'bolt-missing': 'nothing goes through the hole',
+  'bolt-too-many': 'one fastener for one hole',
+  'hole-off-plate': 'the hole leaves its plate',
+  'not-a-slot': 'only a slot has this',
+  'slot-too-short': 'shorter than wide',
+  'slot-along-axis': 'the slot runs along its own axis',
   'same-port': 'the pipe ends where it begins',
   'wall-too-thick': 'the wall is too thick for the diameter',
   'min-over-max': 'the least is above the most',

@@ -135,14 +135,15 @@ function detailTexts(bay: Bay, { pairs }: Ledger, wanting: readonly Wanting[], u
   return [['Where, and what is wanting (places as seen from the origin):', ...told, ...more].join('\n')]
 }
 
+const exemptText = ({ part, from, length, whole }: Ledger['exempt'][number], units: PeopleUnits): string =>
+  `${part} from ${from}${whole ? '' : ` over ${formatUncertainty(length, units)}`}`
+
 function noteTexts({ pairs, leftOut, unrouted, exempt }: Ledger, units: PeopleUnits): string[] {
   const notes: string[] = []
   if (leftOut.length > 0) notes.push(`Left out for a look, and not checked: ${listed(leftOut)}.`)
   if (unrouted.length > 0) notes.push(`Not routed, and not checked: ${listed(unrouted.map((id) => `pipe ${id}`))}.`)
   if (exempt.length > 0)
-    notes.push(
-      `Not held against what they are joined to: ${listed(exempt.map(({ part, from, length }) => `${part} from ${from} over ${formatUncertainty(length, units)}`))}.`,
-    )
+    notes.push(`Not held against what they are joined to: ${listed(exempt.map((each) => exemptText(each, units)))}.`)
   if (pairs.some(({ open }) => open))
     notes.push('(open): a surface without an inside. Passing through it is contact; being behind it is not noticed.')
   if (pairs.some(({ assumed }) => assumed))

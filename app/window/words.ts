@@ -116,6 +116,7 @@ export const words = {
     unrouted: (names: string) => `Not routed, not checked: ${names}.`,
     exemptShort: (n: number) => `${counted(n, 'joined end')} not held against what it joins`,
     exempt: (text: string) => `Not held against what they are joined to: ${text}.`,
+    exemptWhole: (part: string, from: string) => `${part} from ${from}, as a whole`,
     exemptOne: (part: string, from: string, length: string) => `${part} from ${from} over ${length}`,
     rowLabel: (other: string, part: string, verdict: string, gap: string, required: string, allowances: string) =>
       `${other} to ${part}, ${verdict}: gap ${gap} of ${required} required and ${allowances} allowances`,
@@ -157,6 +158,7 @@ export const words = {
     tank: { left: 'Tank left', right: 'Tank right' },
     limits: 'Limits',
     pipe: (name: string) => `pipe ${name}`,
+    mount: (name: string) => `mount ${name}`,
     coupler: (pipe: string, end: 'from' | 'to') => `coupler of ${pipe}, ${end === 'from' ? 'start' : 'end'}`,
     clamp: (pipe: string, end: 'from' | 'to', on: 'port' | 'pipe') =>
       `clamp of ${pipe}, ${end === 'from' ? 'start' : 'end'}, on the ${on}`,

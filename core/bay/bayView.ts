@@ -1,5 +1,7 @@
 import type { z } from 'zod'
 import type { Path } from './jsonText.ts'
+import { fixingSchema } from './mountSchema.ts'
+import type { Fixing } from './mountSchema.ts'
 import { candidateSchema, keepOutSchema, openingSchema, portSchema } from './schema.ts'
 import type { Candidate, KeepOut, Opening, Port } from './schema.ts'
 import { benderSchema, clampSchema, couplerSchema, stockElbowSchema, stockTubeSchema } from './workshopSchema.ts'
@@ -19,6 +21,7 @@ export interface BayView {
   readonly keepOuts: readonly Entry<KeepOut>[]
   readonly openings: readonly Entry<Opening>[]
   readonly ports: readonly Entry<Port>[]
+  readonly fixings: readonly Entry<Fixing>[]
   readonly candidates: readonly Entry<Candidate>[]
   readonly benders: readonly Entry<Bender>[]
   readonly tubes: readonly Entry<StockTube>[]
@@ -33,7 +36,7 @@ export interface BayView {
 export type ListName = (typeof listNames)[number]
 
 const stockNames = ['tubes', 'elbows', 'couplers', 'clamps'] as const
-const listNames = ['keepOuts', 'openings', 'ports', 'candidates', 'benders', ...stockNames] as const
+const listNames = ['keepOuts', 'openings', 'ports', 'fixings', 'candidates', 'benders', ...stockNames] as const
 const wanted: readonly ListName[] = ['keepOuts', 'candidates']
 
 /** @param valid the whole bay has passed its schema, so no item needs to be looked at again */
@@ -44,6 +47,7 @@ export function viewOf(bay: Record<string, unknown>, valid: boolean): BayView {
     keepOuts: entries('keepOuts', keepOutSchema),
     openings: entries('openings', openingSchema),
     ports: entries('ports', portSchema),
+    fixings: entries('fixings', fixingSchema),
     candidates: entries('candidates', candidateSchema),
     benders: entries('benders', benderSchema),
     tubes: entries('tubes', stockTubeSchema),

@@ -1,6 +1,7 @@
 import type { BayView, Entry } from './bayView.ts'
 import { idsOf } from './bayView.ts'
 import type { Path } from './jsonText.ts'
+import { mountTroubles } from './mountSense.ts'
 import { pipeTroubles } from './pipeSense.ts'
 import type { Candidate, Limits, Tank } from './schema.ts'
 import { duplicateIds } from './reference.ts'
@@ -14,11 +15,13 @@ export function candidateTroubles({ path, item }: Entry<Candidate>, view: BayVie
     const tank = item.tanks?.[side]
     return tank ? tankTroubles(tank, side, item, [...path, 'tanks', side]) : []
   })
-  const pipes = item.pipes ?? []
+  const { pipes = [], mounts = [] } = item
   return [
     ...tanks,
     ...duplicateIds(idsOf(pipes, [...path, 'pipes'])),
     ...pipes.flatMap((pipe, index) => pipeTroubles(pipe, item, view, [...path, 'pipes', index])),
+    ...duplicateIds(idsOf(mounts, [...path, 'mounts'])),
+    ...mounts.flatMap((mount, index) => mountTroubles(mount, item, view, [...path, 'mounts', index])),
     ...limitTroubles(item.limits ?? {}, [...path, 'limits']),
   ]
 }

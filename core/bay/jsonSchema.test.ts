@@ -19,6 +19,7 @@ test('it names every list of the bay, and refuses unknown fields', () => {
     'keepOuts',
     'openings',
     'ports',
+    'fixings',
     'candidates',
     'benders',
     'stock',

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { idSchema, pointSchema, vectorSchema } from '../shape/fields.ts'
+import { fixingSchema, mountHoleSchema, mountSchema } from './mountSchema.ts'
 import {
   baySchema,
   candidateSchema,
@@ -34,6 +35,9 @@ const named = z
   .add(tankSchema, { id: 'tank' })
   .add(tankPortSchema, { id: 'tankPort' })
   .add(pipeSchema, { id: 'pipe' })
+  .add(fixingSchema, { id: 'fixing' })
+  .add(mountSchema, { id: 'mount' })
+  .add(mountHoleSchema, { id: 'mountHole' })
   .add(limitsSchema, { id: 'limits' })
   .add(benderSchema, { id: 'bender' })
   .add(beadSchema, { id: 'bead' })

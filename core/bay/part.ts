@@ -7,10 +7,10 @@ import type { KeepOut } from './schema.ts'
 export interface Part {
   /**
    * `core`, `tank-left`, `tank-right`, `stub-left-PORT`, `stub-right-PORT`, `pipe-ID`, `coupler-ID-from`,
-   * `coupler-ID-to`, `clamp-ID-from-port`, `clamp-ID-from-pipe`, `clamp-ID-to-port`, `clamp-ID-to-pipe`; ID is the pipe's.
+   * `coupler-ID-to`, `clamp-ID-from-port`, `clamp-ID-from-pipe`, `clamp-ID-to-port`, `clamp-ID-to-pipe`; ID is the pipe's. `mount-ID`: ID is the mount's.
    */
   readonly name: string
-  readonly kind: 'core' | 'tank' | 'stub' | 'pipe' | 'coupler' | 'clamp'
+  readonly kind: 'core' | 'tank' | 'stub' | 'mount' | 'pipe' | 'coupler' | 'clamp'
   readonly solid: Solid
   /** What manufacture, misfit and movement may add to it, mm. */
   readonly tolerance: number
@@ -20,7 +20,24 @@ export interface Part {
   readonly pipe?: PipePart
   /** Of pipes, couplers and clamps: what the pipe asks of other parts. */
   readonly run?: RunPart
+  /** Of mounts. */
+  readonly mount?: MountPart
 }
+
+/** A bracket or pin on core or tank; it is welded to the body and not held against that. */
+export interface MountPart {
+  readonly id: string
+  /** Name of the part it sits on. */
+  readonly on: string
+  /** Whether it goes in with the part. */
+  readonly fitting: 'with-part' | 'after'
+  /** Keep-outs that its fixings are part of: it is not held against them at all. */
+  readonly exemptions: ReadonlyMap<string, Exemption>
+}
+
+/** What a part is joined to, and the rest of it that is held against that; keyed by part name or keep-out id. */
+export const exemptionsOf = ({ run, mount }: Part): ReadonlyMap<string, Exemption> =>
+  run?.exemptions ?? mount?.exemptions ?? new Map()
 
 /** What belongs to a run from port to port: a pipe, a coupler or a clamp. */
 export interface RunPart {
@@ -47,7 +64,7 @@ export interface PipePart extends RunPart {
 }
 
 export interface Exemption {
-  /** Length left out at each joined end, mm: two numbers where both ends are joined to the same thing, none where the two are fixed to each other. */
+  /** Length left out at each joined end, mm: two numbers where both ends are joined to the same thing, none where the two are fixed to each other or one is left out whole. */
   readonly lengths: readonly number[]
   /** The part without its exempt ends; null where nothing is left. */
   readonly rest: Solid | null

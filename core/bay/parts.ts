@@ -5,6 +5,7 @@ import { boxPolytope, tankPolytope } from '../shape/polytope.ts'
 import { solidFrom } from '../shape/solid.ts'
 import { turnMatrix } from '../shape/vec.ts'
 import type { Pose } from '../shape/vec.ts'
+import { mountParts } from './mountParts.ts'
 import type { CandidateParts, Part } from './part.ts'
 import { stubsOf } from './pipeEnds.ts'
 import type { Stub } from './pipeEnds.ts'
@@ -18,8 +19,8 @@ import type { Trouble } from './trouble.ts'
 import { Workshop } from './workshop.ts'
 
 /**
- * The parts of a candidate as solids, bay frame, mm: core, tanks, stubs, then pipes, in the order of the file.
- * Core, tanks and stubs turn with the candidate about the core's centre; pipes stand in the bay and end at their ports.
+ * The parts of a candidate as solids, bay frame, mm: core, tanks, stubs, mounts, then pipes, in the order of the file.
+ * Core, tanks, stubs and mounts turn with the candidate about the core's centre; pipes stand in the bay and end at their ports.
  * A stub is a straight cylinder about its point on the tank's face; where the face is not square to it, it begins behind
  * the face, so that no wedge between the two is left out.
  * @param workshop keeps solids by content: an unchanged part is the very same solid again
@@ -38,10 +39,14 @@ export function candidateParts(
     ...sides.flatMap((side) => tankPart(candidate, side, pose, workshop)),
     ...stubs.map((stub) => stubPart(stub, pose, workshop)),
   ]
+  const mounts = mountParts(bay, candidate, pose, workshop)
   const pipes = pipeParts(bay, candidate, stubs, pose, workshop)
-  const troubles: Trouble[] = [...body.flatMap((made) => made.troubles ?? []), ...pipes.troubles]
+  const troubles: Trouble[] = [...body.flatMap((made) => made.troubles ?? []), ...mounts.troubles, ...pipes.troubles]
   if (troubles.length > 0) return bad(...faultsOf(troubles, bay, candidate))
-  return good({ parts: [...body.flatMap((made) => made.part ?? []), ...pipes.parts], unrouted: pipes.unrouted })
+  return good({
+    parts: [...body.flatMap((made) => made.part ?? []), ...mounts.parts, ...pipes.parts],
+    unrouted: pipes.unrouted,
+  })
 }
 
 interface Made {

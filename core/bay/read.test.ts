@@ -46,10 +46,10 @@ const rows: Row[] = [
   ],
   [
     'a field of a later version',
-    (b) => (b.candidates[0].mounts = []),
+    (b) => (b.candidates[0].readings = []),
     'unknown-field',
     'wide',
-    'candidates[0].mounts',
+    'candidates[0].readings',
     'one of id, name',
     [],
   ],

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { shapeSchema } from '../shape/registry.ts'
 import { idSchema, lengthSchema, positiveSchema, vectorSchema, pointSchema } from '../shape/fields.ts'
+import { fittingSchema, fixingSchema, mountSchema } from './mountSchema.ts'
 import { beadSchema, benderSchema, conditionsSchema, jointSchema, stockSchema } from './workshopSchema.ts'
 
 /** Why a keep-out must stay clear; sets its default clearance and cautions (see defaults.ts). */
@@ -110,7 +111,7 @@ export const pipeSchema = z.strictObject({
   /** Which of the conditions it carries. */
   flow: z.enum(['to-cooler', 'from-cooler']).optional(),
   /** Whether it is offered up together with the core, or put on after; default 'after'. */
-  fitting: z.enum(['with-part', 'after']).optional(),
+  fitting: fittingSchema.optional(),
 })
 
 const range = {
@@ -144,6 +145,7 @@ export const candidateSchema = z.strictObject({
   }),
   tanks: z.strictObject({ left: tankSchema.optional(), right: tankSchema.optional() }).optional(),
   pipes: z.array(pipeSchema).max(50).optional(),
+  mounts: z.array(mountSchema).max(50).optional(),
   limits: limitsSchema.optional(),
   note: noteSchema.optional(),
 })
@@ -158,6 +160,7 @@ export const baySchema = z.strictObject({
   keepOuts: z.array(keepOutSchema).max(1000),
   openings: z.array(openingSchema).max(200).optional(),
   ports: z.array(portSchema).max(200).optional(),
+  fixings: z.array(fixingSchema).max(200).optional(),
   candidates: z.array(candidateSchema).max(200),
   benders: z.array(benderSchema).max(50).optional(),
   stock: stockSchema.optional(),

@@ -1,6 +1,7 @@
 import type { BayView, Entry } from './bayView.ts'
 import { candidateTroubles } from './candidateSense.ts'
 import { meshFileTrouble } from './meshFile.ts'
+import { fixingTroubles } from './mountSense.ts'
 import { duplicateIds, unknownName } from './reference.ts'
 import type { KeepOut } from './schema.ts'
 import { stockTroubles } from './stockSense.ts'
@@ -16,6 +17,7 @@ export function senseTroubles(view: BayView): Trouble[] {
     ...mirrorClashes(view),
     ...view.keepOuts.flatMap(keepOutTroubles),
     ...portTroubles(view),
+    ...view.fixings.flatMap((fixing) => fixingTroubles(fixing, view, keepOutIds(view))),
     ...stockTroubles(view),
     ...view.candidates.flatMap((candidate) => candidateTroubles(candidate, view)),
   ]
@@ -55,7 +57,7 @@ function keepOutTroubles({ path, item }: Entry<KeepOut>): Trouble[] {
   return troubles
 }
 
-/** Every id that a port may sit on. */
+/** Every id that a port or fixing may sit on. */
 export function keepOutIds({ ids, keepOuts }: BayView): string[] {
   return [
     ...ids.keepOuts.map((entry) => entry.item),

@@ -42,7 +42,7 @@ export function tankFrame(core: Candidate['core'], tank: Tank, side: Side): Tank
  * On `end`, u runs along depth (X) and v along height (Z); on `front` and `rear`, u runs outward and v along Z;
  * on `below` and `above`, u runs outward and v along X. Both from −1 to 1 across the face.
  */
-export function portPoint(port: TankPort, frame: TankFrame): Vec3 {
+export function portPoint(port: Pick<TankPort, 'face' | 'u' | 'v'>, frame: TankFrame): Vec3 {
   const { centre, halfDepth, halfHeight, outward, length } = frame
   // Share of the way from foot (0) to far end (1).
   const share = port.face === 'end' ? 1 : (port.u + 1) / 2

@@ -42,5 +42,11 @@ export interface Ledger {
   readonly leftOut: readonly string[]
   /** Pipes without a path. */
   readonly unrouted: readonly string[]
-  readonly exempt: readonly { readonly part: string; readonly from: string; readonly length: number }[]
+  /** `whole`: not held against it at all, and `length` is 0. */
+  readonly exempt: readonly {
+    readonly part: string
+    readonly from: string
+    readonly length: number
+    readonly whole?: true
+  }[]
 }

@@ -2,6 +2,7 @@ import { bad, good } from '../fault.ts'
 import type { Fault, Outcome } from '../fault.ts'
 import { keepOutSolids, leftOutIds } from '../bay/keepOuts.ts'
 import { nearestName } from '../bay/nearest.ts'
+import { exemptionsOf } from '../bay/part.ts'
 import type { KeepOutSolid, Meshes, Part } from '../bay/part.ts'
 import { candidateParts } from '../bay/parts.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
@@ -16,7 +17,8 @@ import type { Figures } from './verdict.ts'
  * The gap ledger of one candidate: every part against every keep-out, and every pipe, coupler and clamp against the parts
  * it is not joined to.
  *
- * Core, tanks and stubs are one welded body and are not held against each other; nor are a pipe's couplers and clamps
+ * Core, tanks, stubs and mounts are one welded body and are not held against each other; mounts are not held against the
+ * keep-outs that their fixings are part of; nor are a pipe's couplers and clamps
  * against their pipe, their stub, and each other at the same joint. A run is exempt from what its ports belong to up to
  * 1.5 outside diameters beyond the port, coupler first and then pipe; `exempt` says where.
  * What hangs on a port that moves carries that movement in its tolerance, the larger of the pipe's two ports.
@@ -121,8 +123,10 @@ const byText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0)
 function exemptions(parts: readonly Part[], keepOuts: readonly KeepOutSolid[]): Ledger['exempt'] {
   const present = new Set([...parts.map((part) => part.name), ...keepOuts.map((keepOut) => keepOut.id)])
   return parts.flatMap((part) =>
-    [...(part.run?.exemptions ?? [])].flatMap(([from, { lengths }]) =>
-      present.has(from) ? lengths.flatMap((length) => (length > 0 ? [{ part: part.name, from, length }] : [])) : [],
-    ),
+    [...exemptionsOf(part)].flatMap(([from, { lengths }]): Ledger['exempt'] => {
+      if (!present.has(from)) return []
+      if (part.mount) return [{ part: part.name, from, length: 0, whole: true }]
+      return lengths.flatMap((length) => (length > 0 ? [{ part: part.name, from, length }] : []))
+    }),
   )
 }

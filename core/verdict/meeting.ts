@@ -1,4 +1,5 @@
 import { askedBy } from '../bay/defaults.ts'
+import { exemptionsOf } from '../bay/part.ts'
 import type { KeepOutSolid, Part } from '../bay/part.ts'
 import type { Solid } from '../shape/form.ts'
 import type { LedgerPair } from './answer.ts'
@@ -46,8 +47,8 @@ function withKeepOuts(part: Part, keepOuts: readonly KeepOutSolid[]): Meeting[] 
 }
 
 /**
- * Pipes, couplers and clamps against all other parts, each pair once, under the one that comes first; core, tanks and
- * stubs stand second.
+ * Pipes, couplers and clamps against all other parts, each pair once, under the one that comes first; core, tanks, stubs
+ * and mounts stand second.
  */
 function betweenParts(parts: readonly Part[]): Meeting[] {
   return parts.flatMap((part, index) => {
@@ -78,8 +79,8 @@ function runMeeting(part: Part, partSolid: Solid, other: Part, otherSolid: Solid
   }
 }
 
-/** What of a part is held against something: runs leave out their joined ends; null where nothing is left. */
-function solidAgainst({ solid, run }: Part, other: string): Solid | null {
-  const exemption = run?.exemptions.get(other)
-  return exemption ? exemption.rest : solid
+/** What of a part is held against something: runs leave out their joined ends, mounts what they are fixed to; null where nothing is left. */
+function solidAgainst(part: Part, other: string): Solid | null {
+  const exemption = exemptionsOf(part).get(other)
+  return exemption ? exemption.rest : part.solid
 }

@@ -18,8 +18,10 @@ export function LedgerNotes() {
     leftOut.length > 0 && words.ledger.leftOut(leftOut.map((id) => keepOutName(bay, id)).join(', ')),
     unrouted.length > 0 && words.ledger.unrouted(unrouted.map((id) => partName(candidate, `pipe-${id}`)).join(', ')),
   ].filter((text) => typeof text === 'string')
-  const plain = exempt.map(({ part, from, length }) =>
-    words.ledger.exemptOne(partName(candidate, part), name(from), askedFull(length, units)),
+  const plain = exempt.map(({ part, from, length, whole }) =>
+    whole
+      ? words.ledger.exemptWhole(partName(candidate, part), name(from))
+      : words.ledger.exemptOne(partName(candidate, part), name(from), askedFull(length, units)),
   )
   if (strong.length === 0 && plain.length === 0) return null
   return (

@@ -16,6 +16,8 @@ export function pipeOfPart(candidate: Candidate | null, part: string): Pipe | nu
 
 /** A part as people call it: its pipe's name, or 'coupler of pipe Hot side, start', 'tank right', 'stub right cold'. */
 export function partName(candidate: Candidate | null, part: string): string {
+  const mount = candidate?.mounts?.find(({ id }) => part === `mount-${id}`)
+  if (mount) return words.part.mount(mount.name)
   const pipe = pipeOfPart(candidate, part)
   const [, kind, end] = /^(pipe|coupler|clamp)-.*?(?:-(from|to)(?:-(?:port|pipe))?)?$/.exec(part) ?? []
   if (pipe && part === `pipe-${pipe.id}`) return words.part.pipe(pipe.name)
