@@ -52,3 +52,11 @@ test('--seconds stops it with the best so far, and status 0', async () => {
   // On a slow machine four seconds may not do for the first route.
   expect(status).toBe(answer.routes.length > 0 ? 0 : 1)
 })
+
+test('two processes find the same routes, to the last digit', async () => {
+  const asked = ['route', 'assets/tarnbeck/tarnbeck.bay.json', '--pipe', 'cold', '--routes', '3', '--json']
+  const [one, other] = [await ended(start(...asked)), await ended(start(...asked))]
+  expect(one.status).toBe(0)
+  expect(JSON.parse(one.out).routes).toHaveLength(3)
+  expect(other.out).toBe(one.out)
+})
