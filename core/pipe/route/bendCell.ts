@@ -161,15 +161,13 @@ export class BendCell {
   private arcFails(bend: Bend, way: Vec3, turned: number): boolean {
     const { bendRadius } = this.problem
     const { most, corner, direction, angle, reach, setback } = bend
-    const inCos = 1 / Math.cos(most / 2)
-    const toArc = reach + bendRadius * (inCos - 1)
+    const toArc = reach + bendRadius * (1 / Math.cos(most / 2) - 1)
     const before = this.lacking
     if (this.anyKeeper((keeper) => this.pointFails(keeper, corner, toArc))) return true
     // The corner is no point of the route: what it lacks says nothing.
     this.lacking = before
     if (!(angle > 1e-9 && angle < 3)) return false
-    const lever = 1 + 0.5 * inCos * inCos + Math.tan(most / 2)
-    const moves = reach + bend.mostSetback * inLineRad + bendRadius * turned * lever
+    const moves = arcMoves(bendRadius, reach, turned, most, bend.mostSetback)
     if (this.keepers.every(({ keep }) => keep <= moves) || setback > 1e4) return false
     // `way` leads on from the corner, or from the second corner back to the first.
     const sine = Math.sin(angle)
@@ -217,4 +215,15 @@ export class BendCell {
     }
     return false
   }
+}
+
+/**
+ * How far a point of an arc lies from the nearest point of any other such route, mm: see `BendCell`.
+ * @param reach how far the other corner may lie from this one
+ * @param turned how far the way on, seen from the end's direction, may turn, radians; the ends' own deviation included
+ * @param most the greatest angle of the other bend, radians, and `setback` the length from its corner to its arc
+ */
+export function arcMoves(bendRadius: number, reach: number, turned: number, most: number, setback: number): number {
+  const lever = 1 + 0.5 / Math.cos(most / 2) ** 2 + Math.tan(most / 2)
+  return reach + setback * inLineRad + bendRadius * turned * lever
 }

@@ -2,8 +2,9 @@ import { describe, expect, test } from 'vitest'
 import { cornerCorridor, type Corridor, doubleCorridor, freeRun, slotCorridor } from '../../../test/kit/corridors.ts'
 import { seeded } from '../../../test/kit/random.ts'
 import { block, problemOf, turnedBlock, wall } from '../../../test/kit/routeProblems.ts'
-import { along, type Vec3 } from '../../shape/vec.ts'
-import { BendCell } from './bendCell.ts'
+import { pointAlong, roundCorners } from '../../shape/centreline.ts'
+import { along, cross, distance, dot, mix, scale, sub, unit, type Vec3 } from '../../shape/vec.ts'
+import { arcMoves, BendCell } from './bendCell.ts'
 import { certify } from './certify.ts'
 import { fewestBends } from './fewestBends.ts'
 import { keepersOf } from './keepers.ts'
@@ -198,6 +199,8 @@ test('seeds 1 to 12: no route in a cell that fails passes the exact check, ends 
     const cell = new BendCell(problem, keepersOf(problem), line(problem.from), line(problem.to))
     for (let i = 0; i < 120; i++) {
       const [a, b, da, db] = [random.real(50, 420), random.real(50, 420), random.size(0.1, 60), random.size(0.1, 60)]
+      const within = (middle: number, half: number) =>
+        middle + half * (random.chance(0.5) ? random.pick([-1, 1]) : random.real(-1, 1))
       if (!cell.fails(a - da, a + da, b - db, b + db)) {
         passing++
         continue
@@ -206,8 +209,8 @@ test('seeds 1 to 12: no route in a cell that fails passes the exact check, ends 
       for (let k = 0; k < 6; k++) {
         const lean = (v: Vec3): Vec3 => along(v, random.unit(), (0.098 * Math.PI) / 180)
         const corners = [
-          along(problem.from.at, lean(problem.from.direction), random.real(a - da, a + da)),
-          along(problem.to.at, lean(problem.to.direction), random.real(b - db, b + db)),
+          along(problem.from.at, lean(problem.from.direction), within(a, da)),
+          along(problem.to.at, lean(problem.to.direction), within(b, db)),
         ]
         expect(certify(problem, corners).valid).toBe(false)
       }
@@ -216,4 +219,79 @@ test('seeds 1 to 12: no route in a cell that fails passes the exact check, ends 
   // Neither empty nor trivial.
   expect(failing).toBeGreaterThan(200)
   expect(passing).toBeGreaterThan(200)
+})
+
+test('seed 5: straights too short are no proof while a corner of the cell has room for them', () => {
+  const random = seeded(5)
+  let [failing, valid] = [0, 0]
+  for (let i = 0; i < 400; i++) {
+    const problem = problemOf(
+      [
+        [0, 0, 0],
+        [1, 0, 0],
+      ],
+      [random.point(160), random.unit()],
+      [],
+    )
+    const line = (end: RouteProblem['from']) => ({ at: end.at, direction: end.direction, clear: 1e4, longest: 1e4 })
+    const cell = new BendCell(problem, [], line(problem.from), line(problem.to))
+    for (let k = 0; k < 20; k++) {
+      const [a, b, d] = [random.real(30, 250), random.real(30, 250), random.size(0.5, 20)]
+      const fails = cell.fails(a - d, a + d, b - d, b + d)
+      if (fails) failing++
+      for (const [s, t] of [
+        [a - d, b - d],
+        [a - d, b + d],
+        [a + d, b - d],
+        [a + d, b + d],
+      ]) {
+        const corners = [at(problem.from, s), at(problem.to, t)]
+        const isValid = certify(problem, corners).reasons.every(({ code }) => code === 'self')
+        if (isValid) valid++
+        expect(isValid && fails).toBe(false)
+      }
+    }
+  }
+  expect(failing).toBeGreaterThan(1000)
+  expect(valid).toBeGreaterThan(100)
+})
+
+test('seed 6: no point of an arc is farther from another such route than its bound, and some are nearly as far', () => {
+  const random = seeded(6)
+  const R = 60
+  let closest = 0
+  for (let i = 0; i < 3000; i++) {
+    const [angle, turned, reach] = [random.real(0.1, 2.6), random.size(0.002, 0.3), random.size(0.01, 10)]
+    // From a corner at the origin along +X in, and on along `way`; the other one moved and turned aside by so much at most.
+    const way: Vec3 = [Math.cos(angle), Math.sin(angle), 0]
+    const aside = unit(cross(way, random.unit()))
+    const other = unit(along(scale(way, Math.cos(turned)), aside, Math.sin(turned)))
+    const corner = scale(random.unit(), reach)
+    const route = (at: Vec3, on: Vec3) => {
+      const made = roundCorners([along(at, [1, 0, 0], -2000), at, along(at, on, 2000)], R)
+      if (!made.ok) throw new Error(JSON.stringify(made.faults))
+      return made.value
+    }
+    const greatest = Math.max(angle, Math.acos(other[0]))
+    if (greatest > 2.8) continue
+    const bound = arcMoves(R, reach, turned, greatest, 0)
+    const arc = route([0, 0, 0], way)[1]
+    const lines = route(corner, other)
+    for (const share of [0, 0.25, 0.5, 0.75, 1]) {
+      const { point } = pointAlong(arc, share)
+      let nearest = Infinity
+      lines.forEach((piece) => {
+        if (piece.kind === 'straight') {
+          const d = sub(piece.to, piece.from)
+          const share = dot(sub(point, piece.from), d) / dot(d, d)
+          nearest = Math.min(nearest, distance(point, mix(piece.from, piece.to, Math.min(1, Math.max(0, share)))))
+        } else
+          for (let k = 0; k <= 400; k++) nearest = Math.min(nearest, distance(point, pointAlong(piece, k / 400).point))
+      })
+      // Points of the other arc are taken 0.4 mm apart.
+      expect(nearest).toBeLessThanOrEqual(bound + 0.25)
+      closest = Math.max(closest, nearest / bound)
+    }
+  }
+  expect(closest).toBeGreaterThan(0.5)
 })

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { cornerCorridor, slotCorridor } from '../../../test/kit/corridors.ts'
 import { block, problemOf, rectangle, surface, wall } from '../../../test/kit/routeProblems.ts'
 import type { Vec3 } from '../../shape/vec.ts'
+import { certify } from './certify.ts'
 import { passageOf } from './passage.ts'
 import { closedPassage } from './proofs.ts'
 import type { RouteObstacle, RouteProblem } from './problem.ts'
@@ -208,6 +209,16 @@ describe('a port on a part', () => {
     const exempt = closedPassage(problemOf(flush, east, [part(75)]), new Work(() => null))
     expect({ closed: exempt.closed, by: exempt.closedBy }).toEqual({ closed: false, by: undefined })
   })
+
+  test.each([30, 75, 200])(
+    'exempt over %s mm, it does not close the way that the exact check finds clear',
+    (exempt) => {
+      // The middle keeps 31 mm, and the end straight, 30 mm long, ends nearer than that: but before the part's face.
+      const problem = problemOf(flush, east, [{ ...part(exempt), need: 6 }])
+      expect(certify(problem, []).valid).toBe(true)
+      expect(closedPassage(problem, new Work(() => null)).closedBy).toBeUndefined()
+    },
+  )
 
   test('exempt, it still closes the way elsewhere', () => {
     // A tank that the port sits in the bottom of, open towards +X by 59 mm only.
