@@ -157,6 +157,13 @@ const leads: Record<string, Lead> = {
   'no-keep-out': 'nothing to keep away from: every place is as good',
   'centre-out-of-reach': 'the region for the centre is out of reach',
   'tilt-range': '',
+  // Offering up
+  'need-out-of-range': '',
+  'nothing-stays': 'nothing stays that the part could meet',
+  'zero-axis': 'no axis to turn about',
+  'moves-miss-seat': ({ got }) =>
+    `the moves end ${small(part(got, 'millimetres'))} mm and ${small(part(got, 'degrees'))}° from the seat`,
+  'start-inside-bay': 'the part begins among the keep-outs',
   // Bend tables
   'bend-angle': '',
   'no-leg': 'the bends before and after leave nothing of this straight',

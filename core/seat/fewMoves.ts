@@ -1,4 +1,5 @@
 import { dot, turned, unit, type Pose, type Vec3 } from '../shape/vec.ts'
+import { aimedOut } from './aimedOut.ts'
 import type { SeatSearch } from './search.ts'
 import { after, axes, isShift, isSomething, motionOf, shareOfStep, shiftStep, type Step, turnStep } from './steps.ts'
 
@@ -41,7 +42,7 @@ export function fewMoves(search: SeatSearch, margin: number, until: number): Ste
     next.sort((a, b) => a.inset - b.inset)
     for (const { pose, steps, way, inset } of next.slice(0, aimedFrom)) {
       if (search.work.isOver(until)) return null
-      const out = inset < Infinity ? search.aimedOut(pose, way, margin) : null
+      const out = inset < Infinity ? aimedOut(search, pose, way, margin) : null
       if (out) return [...steps, ...out]
     }
     front = spread(next)

@@ -1,5 +1,6 @@
 import type { LeastOnTheWay, ProvedPath, SeatPath } from './answer.ts'
 import { certify, certifyMotions, decide } from './certify.ts'
+import { isClosed } from './closed.ts'
 import { climb } from './climb.ts'
 import { fewMoves } from './fewMoves.ts'
 import { motionsOf } from './motion.ts'
@@ -9,6 +10,7 @@ import { SeatSearch } from './search.ts'
 import { shorten } from './shorten.ts'
 import { movesAlong, type Step } from './steps.ts'
 import type { SeatSubject } from './subject.ts'
+import { Sweeps } from './sweeps.ts'
 import { planes, tree } from './tree.ts'
 import { tune, type Tuned } from './tune.ts'
 import { type Stop, Work } from './work.ts'
@@ -32,6 +34,8 @@ export interface Found {
   readonly path: ProvedPath | null
   /** Fewer moves, with less margin; null where the widest has the fewest. */
   readonly fewest: ProvedPath | null
+  /** It is proved that there is none. */
+  readonly closed: boolean
   readonly queries: number
   readonly stopped: 'done' | 'time' | 'cancelled'
 }
@@ -47,36 +51,38 @@ export function findPath(subject: SeatSubject, options: FindOptions = {}): Found
   let best: ProvedPath | null = null
   const work = new Work(most, stop, (share) => progress?.(share, best))
   const search = new SeatSearch(subject, work)
-  const first = firstWay(search, seed, hair, most)
-  if (!first) return { path: null, fewest: null, queries: work.done, stopped: work.stopped ?? 'done' }
+  const few = fewMoves(search, hair, Math.min(60_000, 0.2 * most))
+  const none = { path: null, fewest: null }
+  if (!few && isClosed(subject, work, work.done + Math.min(40_000, 0.1 * most)))
+    return { ...none, closed: true, queries: work.done, stopped: 'done' }
+  const first = few ?? byTrees(search, seed, hair, most)
+  if (!first) return { ...none, closed: false, queries: work.done, stopped: work.stopped ?? 'done' }
   best = proved(subject, [first])
   const ways = bettered(search, first, seed, (steps) => {
     best = proved(subject, [steps, first])
   })
   const path = proved(subject, [ways.widest, ...ways.others, first])
-  const few = proved(subject, [ways.fewest])
+  const fewer = proved(subject, [ways.fewest])
   return {
     path,
-    fewest: few && path && few.moves.length < path.moves.length ? few : null,
+    fewest: fewer && path && fewer.moves.length < path.moves.length ? fewer : null,
+    closed: false,
     queries: work.done,
     stopped: work.stopped ?? 'done',
   }
 }
 
-/** Any way out at all. Shares of the work: few moves a little, the three views twice, space all the rest. */
-export function firstWay(search: SeatSearch, seed: number, margin: number, most: number): readonly Step[] | null {
+/** The three views twice, with little work first, then space with all the rest. */
+function byTrees(search: SeatSearch, seed: number, margin: number, most: number): readonly Step[] | null {
   const { work } = search
-  const begun = work.done
-  const few = fewMoves(search, margin, begun + Math.min(60_000, 0.2 * most))
-  if (few) return few
-  for (const [round, share] of [0.05, 0.15].entries())
+  for (const [round, share] of [0.05, 0.12].entries())
     for (const plane of planes) {
       if (work.isOver()) return null
       const until = work.done + share * most
       const way = tree(search, { plane, seed: seed + 1000 * round, margin, until })
       if (way) return way
     }
-  return tree(search, { seed, margin, until: begun + most })
+  return tree(search, { seed, margin, until: most })
 }
 
 interface Ways {
@@ -139,7 +145,7 @@ function proved(subject: SeatSubject, ways: readonly (readonly Step[])[]): Prove
 }
 
 /** What is certified of a path that is proved to keep 0: no less than that. */
-export function leastProved(subject: SeatSubject, path: SeatPath): LeastOnTheWay {
-  const least = certify(subject, path)
+export function leastProved(subject: SeatSubject, path: SeatPath, sweeps = new Sweeps()): LeastOnTheWay {
+  const least = certify(subject, path, { sweeps })
   return { ...least, atLeast: Math.max(0, least.atLeast) }
 }

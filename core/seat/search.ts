@@ -1,6 +1,5 @@
 import { Advancer, type Moving } from './advance.ts'
-import { aim, reachOf } from './aim.ts'
-import { connect } from './connect.ts'
+import { reachOf } from './aim.ts'
 import { Exits } from './exits.ts'
 import { insetOf } from './inset.ts'
 import { pivotsOf } from './pivots.ts'
@@ -72,21 +71,5 @@ export class SeatSearch {
     const isClear = advancer.isClear(motionOf(exits.push(pose, way), pose), margin, hints[way])
     if (!isClear) hints[way] = advancer.stoppedBy
     return isClear
-  }
-
-  /** Turned and shifted until a push is clear, and the way there; null where that does not come off. */
-  aimedOut(
-    pose: Pose,
-    way: number,
-    margin: number,
-    options: { readonly free?: readonly boolean[]; readonly rounds?: number } = {},
-  ): Step[] | null {
-    const { work, subject, exits } = this
-    const aimed = aim(subject, pose, exits.push(pose, way), { ...options, target: margin + 0.15, work })
-    if (!aimed || aimed.inset > 0 || aimed.margin < margin) return null
-    const push = exits.push(aimed.pose, way)
-    if (!this.isClear(aimed.pose, push, margin)) return null
-    const there = connect(this, pose, aimed.pose, margin, false)
-    return there && [...there, push]
   }
 }

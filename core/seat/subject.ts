@@ -68,7 +68,7 @@ export interface SubjectOptions {
 /**
  * What moves and what stays, for one candidate.
  * @param need default 3 mm; not negative
- * @returns faults: those of solids that cannot be made, 'not-a-number' for a need that is none, 'no-keep-outs' where
+ * @returns faults: those of solids that cannot be made, 'need-out-of-range', 'nothing-stays' where
  *   nothing stays that the part could meet
  */
 export function seatSubject(
@@ -86,7 +86,7 @@ export function seatSubject(
   if (!solids.ok || !parts.ok) return bad(...(solids.ok ? [] : solids.faults), ...(parts.ok ? [] : parts.faults))
   const staying = solids.value.filter(({ keepOut }) => keepOut.fitting !== 'comes-off')
   if (staying.length === 0)
-    return bad({ code: 'no-keep-outs', field: 'keepOuts', expected: 'at least one keep-out that stays' })
+    return bad({ code: 'nothing-stays', field: 'keepOuts', expected: 'at least one keep-out that stays' })
   const moving = parts.value.parts.filter((part) => goesIn(candidate.value, part))
   const standing: Standing = { at: candidate.value.at, turn: candidate.value.turn }
   const seat = poseOf(standing)

@@ -2,6 +2,7 @@ import { along, dot, length, product, scale, sub, turned, unit, type Mat3, type 
 import { turnBetween } from './connect.ts'
 import { cornersOfBay } from './exits.ts'
 import { turnAbout } from './move.ts'
+import { aimedOut } from './aimedOut.ts'
 import type { SeatSearch } from './search.ts'
 import { after, axes, isShift, isSomething, motionOf, shareOfStep, shiftStep, type Step, turnStep } from './steps.ts'
 import { chances } from './work.ts'
@@ -101,7 +102,7 @@ class Tree {
     if (this.chance() >= aimShare) return null
     const { inset, way } = search.score(pose, options.margin)
     if (inset > 25) return null
-    const aimed = search.aimedOut(pose, way, options.margin, { rounds: 60, ...(this.free && { free: this.free }) })
+    const aimed = aimedOut(search, pose, way, options.margin, { rounds: 60, ...(this.free && { free: this.free }) })
     return aimed && [...this.stepsTo(at), ...aimed]
   }
 
