@@ -144,6 +144,9 @@ function noteTexts({ answer, candidate, bay, leftOut, taken, units }: RouteTelli
     )
     notes.push(`Routed in the order ${listed(answer.order)}. In other orders: ${worse.join('; ')}.`)
   }
+  const unrouted = [...new Set(answer.pipes.flatMap((one) => one.answer.unrouted ?? []))]
+  if (unrouted.length > 0)
+    notes.push(`Not routed yet, so that nothing keeps clear of where they will be: ${listed(unrouted)}.`)
   if (leftOut.length > 0) notes.push(`Left out for a look, and not held against any route: ${listed(leftOut)}.`)
   if (taken?.file) {
     const pipes = listed(taken.pipes.map(({ pipe, route }) => `pipe ${pipe} takes route ${route}`))

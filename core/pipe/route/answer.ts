@@ -53,6 +53,8 @@ export interface RouteAnswer {
   readonly proved: RouteProofs
   /** Of 'closed' answers. */
   readonly closedBy?: ClosedBy
+  /** Other pipes of the candidate that have no path yet: routes need not keep clear of where they will be. Left out: none. */
+  readonly unrouted?: readonly string[]
   /** What was minimised: mm for each bend beside the developed length. */
   readonly weights: { readonly bend: number; readonly loss: number }
   /** Counted work: starts that were polished. */

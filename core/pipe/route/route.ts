@@ -1,4 +1,5 @@
 import type { Meshes } from '../../bay/part.ts'
+import { candidateParts } from '../../bay/parts.ts'
 import type { Bay, Candidate, Pipe } from '../../bay/schema.ts'
 import { good, type Outcome } from '../../fault.ts'
 import type { Vec3 } from '../../shape/vec.ts'
@@ -61,8 +62,10 @@ export function route(
   const job: Job = { bay, candidate: candidate.value, meshes, memory, request, work: new Work(request.stop ?? noStop) }
   const questions = [questionOf(job, pipe, own.value), ...otherRadii(job, pipe)]
   const [{ weights }] = questions
+  const unrouted = othersUnrouted(job, pipe)
   const answer = {
     proved: holdsForAll(questions.map(({ proved }) => proved)),
+    ...(unrouted.length > 0 && { unrouted }),
     weights: { bend: weights.bend, loss: weights.loss },
   }
   const [{ closedBy }] = questions
@@ -88,6 +91,13 @@ interface Job {
   readonly memory: LedgerMemory
   readonly request: RouteRequest & RouteHooks
   readonly work: Work
+}
+
+function othersUnrouted({ bay, candidate, memory }: Job, { id }: Pipe): readonly string[] {
+  // The pipe's own present path may be one that cannot be rounded: it does not count.
+  const others = { ...candidate, pipes: candidate.pipes?.filter((pipe) => pipe.id !== id) }
+  const made = candidateParts(bay, others, memory.workshop)
+  return made.ok ? made.value.unrouted : []
 }
 
 /** A problem with one radius, and what is proved of it. */

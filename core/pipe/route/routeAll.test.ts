@@ -178,7 +178,15 @@ describe('pipes that are not meant', () => {
     const first = both.tried.find(({ order }) => order[0] === 'along')
     expect(first?.found).toBe(2)
     const unrouted = runsIn([along, across])
-    expect(allOf(unrouted, ['along'], { routes: 1 }).pipes[0].answer.routes[0].bends).toBe(0)
+    const only = allOf(unrouted, ['along'], { routes: 1 }).pipes[0].answer
+    expect(only.routes[0].bends).toBe(0)
+    // Said, so that nobody takes the route for one that keeps clear of all pipes.
+    expect(only.unrouted).toEqual(['across'])
+    expect(alone.unrouted).toBeUndefined()
+    expect(allOf(unrouted, ['along', 'across'], { routes: 1 }).pipes.map(({ answer }) => answer.unrouted)).toEqual([
+      undefined,
+      undefined,
+    ])
   })
 })
 
