@@ -72,6 +72,13 @@ describe('one bend', () => {
     expect(fewestOf(problemOf(west, up, [inCorner(4)])).fewest).toBeGreaterThan(1)
     expect(fewestOf(problemOf(west, up, [], { largestAngle: 1.5 })).fewest).toBeGreaterThan(1)
   })
+  test('a bend at the largest angle of a leaning end counts', () => {
+    const lean = (0.09 * Math.PI) / 180
+    const leaning: End = [up[0], [Math.sin(lean), -Math.cos(lean), 0]]
+    const problem = problemOf(west, leaning, [], { largestAngle: Math.PI / 2 + lean / 2 })
+    expect(certify(problem, [[100, 0, 0]]).valid).toBe(true)
+    expect(fewestOf(problem).fewest).toBe(1)
+  })
   test('ends in line within 0.1° are no proof that there is none', () => {
     const leaning: End = [
       [100, 200, 0.3],
@@ -84,6 +91,41 @@ describe('one bend', () => {
 })
 
 describe('two bends', () => {
+  test('a corner may lie beyond where its line leaves the box, since the bend passes before it', () => {
+    const turn = (degrees: number): Vec3 => [
+      Math.cos((degrees * Math.PI) / 180),
+      Math.sin((degrees * Math.PI) / 180),
+      0,
+    ]
+    const second = along([200, 0, 0], turn(115), 300)
+    const end = along(second, turn(55), 200)
+    // The bend reaches 200 − 60·tan(57.5°) + 60 = 165.8 mm.
+    const box = { min: [-100, -100, -100] as Vec3, max: [170, 600, 100] as Vec3 }
+    const problem = problemOf(
+      [
+        [0, 0, 0],
+        [1, 0, 0],
+      ],
+      [end, turn(235)],
+      [],
+      {
+        box,
+        from: { at: [0, 0, 0], direction: [1, 0, 0], leastStraight: 105 },
+      },
+    )
+    expect(certify(problem, [[200, 0, 0], second]).valid).toBe(true)
+    const { fewest, found } = fewestOf(problem)
+    expect(fewest).toBe(2)
+    expect(found?.[0][0]).toBeGreaterThan(170)
+  })
+
+  test('a part that a port sits on is no obstacle over the exempt length, and one where it is not exempt', () => {
+    const part = block('part', [-80, -80, -80], [0, 80, 80])
+    const problem = of(freeRun(600, 150))
+    expect(fewestOf({ ...problem, obstacles: [{ ...part, exempt: { from: 75, to: 0 } }] }).fewest).toBe(2)
+    expect(fewestOf({ ...problem, obstacles: [part] }).fewest).toBe(3)
+  })
+
   test('an S between ports that are aside of each other is found', () => {
     const { fewest, found } = fewestOf(of(freeRun(600, 150)))
     expect(fewest).toBe(2)

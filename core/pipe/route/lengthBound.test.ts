@@ -121,10 +121,11 @@ test('seed 8: no curve of straights and arcs is shorter than its own bounds', ()
 })
 
 test('ends that deviate as far as they are read as in line are counted in', () => {
-  // One bend, then straight on: as short as can be. Its way in is 0.099° nearer to its way out than the end's own direction.
+  // A bend at once, then straight on: as short as can be. Its way in is 0.099° nearer to its way out than the end's own direction.
   for (const angle of [0.3, 0.8, 1.4]) {
     const off = (0.099 * Math.PI) / 180
-    const corner: Vec3 = [300 * Math.cos(off), 300 * Math.sin(off), 0]
+    const setback = 60 * Math.tan((angle - off) / 2)
+    const corner: Vec3 = [setback * Math.cos(off), setback * Math.sin(off), 0]
     const far: Vec3 = [corner[0] + 400 * Math.cos(angle), corner[1] + 400 * Math.sin(angle), 0]
     const problem = problemOf(
       [

@@ -12,7 +12,7 @@ import type { Work } from './work.ts'
 
 /** What is proved of the way for the centreline from one end straight to the other, bends aside. */
 export interface PassageProof {
-  /** null where nothing stands anywhere, where all is wider than anybody asks, or where an end lies outside of the box. */
+  /** null where nothing narrow is known: nothing stands there, all is wider than eight radii, or it was broken off before. */
   readonly passage: Passage | null
   /** Nothing gets through, within the search box. */
   readonly closed: boolean
@@ -35,7 +35,7 @@ const usualBudget = 3_000_000
  * @returns bounds on the spare room on each side, mm, valid whatever ended the search; they are within 0.02 mm of each other
  *   unless the work ran out or the place is too intricate. Where nothing gets through, `spareAtMost` is negative: too narrow
  *   by so much on each side, at most all that is kept.
- *   Told as null when more than eight radii: `closed` is false then.
+ *   null where an end lies outside of the box, too.
  * Error: proved up to rounding (1e-7 mm).
  * Source: widest path by flooding, common practice; the bounds of `CellRoom`: derived.
  */
@@ -50,10 +50,10 @@ export function passageOf(problem: RouteProblem, work: Work, budget = usualBudge
   // Once it is closed the search looks for no ways any more: one to show the place by.
   if (search.atMost < 0 && !search.isNarrowedDown()) search.offer(guessedWay(problem, keepers, most, work))
   const { atLeast, atMost, way } = search
-  if (atLeast >= most) return { ...nothing, way: way?.points ?? [] }
+  if (atMost >= most) return { ...nothing, way: way?.points ?? [] }
   const place = placeOf(problem, search)
   return {
-    passage: { spareAtLeast: atLeast, spareAtMost: atMost >= most ? Infinity : atMost, ...place },
+    passage: { spareAtLeast: atLeast, spareAtMost: atMost, ...place },
     closed: atMost < 0,
     everywhere: search.closedEverywhere,
     way: way && way.room >= atLeast ? way.points : [],
