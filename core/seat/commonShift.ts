@@ -48,7 +48,13 @@ const stepsARound = 150
  *   smaller steps, counted: the same everywhere. It may miss the very best by a small share of `limit`.
  * Source: subgradient method, common practice, no source.
  */
-export function commonShift(holes: readonly HoleOver[], about: Vec3, reach: number, limit: number): CommonShift {
+export function commonShift(
+  holes: readonly HoleOver[],
+  about: Vec3,
+  reach: number,
+  limit: number,
+  mayTurn: boolean,
+): CommonShift {
   let best = noShift
   if (holes.length === 0 || !(limit > 0)) return best
   const worstAt = (shift: CommonShift) => {
@@ -66,7 +72,7 @@ export function commonShift(holes: readonly HoleOver[], about: Vec3, reach: numb
       const { towards, arm } = worstAt(here)
       const step = (limit * 0.5 * 0.3 ** round) / Math.sqrt(k)
       // The turn is scaled by the candidate's reach, so that a step of it moves no point farther than one of the shift.
-      const turn = along(here.turn, cross(arm, towards), step / (reach * reach))
+      const turn = mayTurn ? along(here.turn, cross(arm, towards), step / (reach * reach)) : here.turn
       here = within({ shift: along(here.shift, towards, step), turn }, reach, limit)
       const { spare } = worstAt(here)
       if (spare > most) [most, best] = [spare, here]

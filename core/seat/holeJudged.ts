@@ -1,7 +1,7 @@
-import { dot, length, scale, type Vec3 } from '../shape/vec.ts'
+import { cross, dot, length, scale, type Vec3 } from '../shape/vec.ts'
 import { type CommonShift, spareAfter } from './commonShift.ts'
 import { roomLeft } from './fastenerRoom.ts'
-import { type HoleMeeting, offsetOf } from './holeMeeting.ts'
+import { type HoleMeeting, leanOf, offsetOf } from './holeMeeting.ts'
 import { type Contribution, type Improvement, improvementOf, type Stack } from './stack.ts'
 
 /** More than this between a hole's axis and its fixing's, and no washer makes up for it; degrees. Common practice, no source. */
@@ -63,7 +63,7 @@ export function judged(meeting: HoleMeeting, shift: CommonShift, about: Vec3): M
   const offset = offsetOf(meeting)
   const still = roomLeft(room, offset).by - lean
   const hole = { room, hole: meeting.hole, fixing: fixing.at, taken: lean }
-  const moved = spareAfter(hole, shift, about).spare
+  const moved = spareAfter(hole, shift, about).spare - moreLean(meeting, shift)
   const asItStands = { worstCase: still - stack.worstCase, rootSumSquare: still - stack.rootSumSquare }
   const spare = { worstCase: moved - stack.worstCase, rootSumSquare: moved - stack.rootSumSquare }
   const hindrance = hindranceOf(meeting)
@@ -93,6 +93,12 @@ export function judged(meeting: HoleMeeting, shift: CommonShift, about: Vec3): M
           ? 'goes on by root-sum-square'
           : 'does not go on',
   }
+}
+
+/** A turn of the candidate across the fastener leans the hole further, at most by its own angle. */
+function moreLean({ angle, depth, fastener, lean, axis }: HoleMeeting, { turn }: CommonShift): number {
+  const across = (length(cross(turn, axis)) * 180) / Math.PI
+  return across === 0 ? 0 : leanOf(angle + across, depth, fastener) - lean
 }
 
 function hindranceOf({ clearance, angle, apart, index, stack }: HoleMeeting): Hindrance | null {

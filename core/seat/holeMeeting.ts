@@ -30,6 +30,8 @@ export interface HoleMeeting {
   readonly travel: { readonly mount: number; readonly fixing: number }
   /** Between hole and fixing, degrees, 0 … 90, over 90 for a pin that points away. */
   readonly angle: number
+  /** From where the offset counts to the farther end of what goes through: half a plate, or all of a pin in its hole, mm. */
+  readonly depth: number
   /** What that angle takes of the room, mm. */
   readonly lean: number
   /**
@@ -98,6 +100,7 @@ function plateMeeting(
       clearance,
       travel,
       angle,
+      depth: place.depth / 2,
       lean: leanOf(angle, place.depth / 2, fastener),
       apart: stands - place.depth / 2,
       outside: along(fixing.at, axis, stands + place.depth / 2),
@@ -133,6 +136,7 @@ function pinMeeting(mount: Mount, fixing: Fixing, candidate: Candidate, pose: Po
       clearance,
       travel,
       angle,
+      depth: Math.max(0, -apart),
       lean: leanOf(angle, Math.max(0, -apart), diameter),
       apart,
       outside: null,
@@ -168,7 +172,7 @@ function roomOf(
 const angleBetween = (a: Vec3, b: Vec3): number => (Math.atan2(length(cross(a, b)), dot(a, b)) * 180) / Math.PI
 
 /** A leaning fastener goes aside by depth · tan, and is wider across by 1 / cos; counted up to 45°, beyond it does not go on at all. */
-function leanOf(angle: number, depth: number, fastener: number): number {
+export function leanOf(angle: number, depth: number, fastener: number): number {
   const radians = (Math.min(angle, 45) * Math.PI) / 180
   return depth * Math.tan(radians) + (fastener / 2) * (1 / Math.cos(radians) - 1)
 }

@@ -180,6 +180,7 @@ describe('all holes at once', () => {
     ])
     for (const { spare } of answer.mounts[0].joints) expect(spare.worstCase).toBeGreaterThan(0.08)
     expect(answer.shift?.shift[1]).toBeCloseTo(0.5, 1)
+    expect(answer.shift?.turn).toEqual([0, 0, 0])
   })
 
   test('1.3 mm off: no shift is enough, since 1 − 0.65 − 0.4 < 0; but by root-sum-square', () => {

@@ -148,9 +148,12 @@ function shiftFor(
       fixing: meeting.fixing.at,
       taken: meeting.lean + meeting.stack[taken],
     }))
-    const shift = commonShift(holes, at, reach, room)
-    if (movedBy(shift, reach) > 0 && least(shift, taken) >= 0) return { ...shift, moved: movedBy(shift, reach), room }
     if (least(noShift, taken) >= 0) return null
+    // Straight where that will do: easier to say, and to adopt.
+    for (const mayTurn of [false, true]) {
+      const shift = commonShift(holes, at, reach, room, mayTurn)
+      if (least(shift, taken) >= 0) return { ...shift, moved: movedBy(shift, reach), room }
+    }
   }
   return null
 }
