@@ -192,8 +192,8 @@ describe('routes for people', () => {
 
       Corners are rounded here; --json and --adopt have them in full, and the margins belong to those.
 
-      Routed in the order other-1 and cold. In other orders: cold and other-1 found 1 of 2 at a cost of 51
-      3/16″.
+      Routed in the order other-1 and cold: 1 of 2 found, at a cost of 49 15/16″ in all. In the other
+      order, cold and other-1: 1 of 2 found, at a cost of 51 3/16″ in all.
 
       Left out for a look, and not held against any route: beam.
 

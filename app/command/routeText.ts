@@ -1,6 +1,6 @@
 import type { Bay, Candidate } from '../../core/bay/schema.ts'
 import type { Route, RouteAllAnswer, RouteAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
-import { formatGap, formatLength, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
+import { formatGap, formatLength, type PeopleUnits } from '../../core/units/lengthText.ts'
 import {
   cheapestText,
   closedText,
@@ -136,17 +136,7 @@ function noteTexts({ answer, candidate, bay, leftOut, taken, units }: RouteTelli
   const notes: string[] = []
   if (answer.pipes.some((one) => one.answer.routes.some(({ path }) => path.length > 0)))
     notes.push('Corners are rounded here; --json and --adopt have them in full, and the margins belong to those.')
-  if (answer.tried.length > 1) {
-    const [, ...others] = [...answer.tried].sort((a, b) => b.found - a.found || a.cost - b.cost)
-    const worse = others.map(
-      ({ order, found, cost }) =>
-        `${listed(order)} found ${found} of ${order.length}${found > 0 ? ` at a cost of ${formatUncertainty(cost, units)}` : ''}`,
-    )
-    notes.push(`Routed in the order ${listed(answer.order)}. In other orders: ${worse.join('; ')}.`)
-  }
-  const unrouted = [...new Set(answer.pipes.flatMap((one) => one.answer.unrouted ?? []))]
-  if (unrouted.length > 0)
-    notes.push(`Not routed yet, so that nothing keeps clear of where they will be: ${listed(unrouted)}.`)
+  if (answer.tried.length > 1) notes.push(ordersText(answer, units))
   if (leftOut.length > 0) notes.push(`Left out for a look, and not held against any route: ${listed(leftOut)}.`)
   if (taken?.file) {
     const pipes = listed(taken.pipes.map(({ pipe, route }) => `pipe ${pipe} takes route ${route}`))
@@ -154,4 +144,14 @@ function noteTexts({ answer, candidate, bay, leftOut, taken, units }: RouteTelli
     notes.push(`Wrote ${taken.file}: in candidate ${candidate.id}${first}, ${pipes}.`)
   }
   return notes
+}
+
+/** The order that was taken, and what the others came to. */
+function ordersText({ order, tried }: RouteAllAnswer, units: PeopleUnits): string {
+  const said = ({ order: pipes, found, cost }: RouteAllAnswer['tried'][number]) =>
+    `${listed(pipes)}: ${found} of ${pipes.length} found, at a cost of ${formatLength(cost, units)} in all`
+  const isTaken = (one: RouteAllAnswer['tried'][number]) => one.order.join() === order.join()
+  const others = tried.filter((one) => !isTaken(one))
+  const taken = tried.filter(isTaken)
+  return `Routed in the order ${taken.map(said).join('; ')}. In the other order, ${others.map(said).join('; ')}.`
 }

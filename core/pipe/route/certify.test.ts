@@ -24,7 +24,7 @@ describe('a route and the ledger', () => {
       if (!polished) said.none++
       for (const corners of polished ? [start, polished] : [start]) {
         const certificate = certify(made.value, corners)
-        if (certificate.reasons.some(({ code }) => code === 'rounding')) continue
+        if (certificate.reasons.some(({ kind }) => kind === 'rounding')) continue
         const route = { path: corners, bendRadius: made.value.bendRadius }
         const told = ledger(withRoute(bay, bay.candidates[0].id, pipe, route), undefined, noMeshes)
         if (!told.ok) throw new Error(JSON.stringify(told.faults))
@@ -32,7 +32,7 @@ describe('a route and the ledger', () => {
         const least = rows.reduce((a, b) => (a.margin <= b.margin ? a : b))
         expect(certificate.leastMargin).toBeCloseTo(least.margin, 7)
         const clears = rows.every(({ verdict }) => verdict === 'clears')
-        expect(certificate.reasons.every(({ code }) => code !== 'clearance')).toBe(clears)
+        expect(certificate.reasons.every(({ kind }) => kind !== 'clearance')).toBe(clears)
         if (corners === polished) {
           expect(certificate.valid).toBe(true)
           said.valid++
@@ -104,7 +104,7 @@ describe('the certificate', () => {
         [450, 150, 0],
       ]
       const { leastMargin, reasons } = certify(problem, corners)
-      if (reasons.some(({ code }) => code === 'rounding')) continue
+      if (reasons.some(({ kind }) => kind === 'rounding')) continue
       const points = skin([problem.from.at, ...corners, problem.to.at], 60, problem.radius, 1.5)
       const gap = Math.min(
         ...points.map((p) =>
@@ -126,7 +126,7 @@ describe('the certificate', () => {
 
   const problem: RouteProblem = { ...freeScene(600, 150), obstacles: [] }
   const codes = (corners: Corners, change: Partial<RouteProblem> = {}) =>
-    certify({ ...problem, ...change }, corners).reasons.map(({ code }) => code)
+    certify({ ...problem, ...change }, corners).reasons.map(({ kind }) => kind)
 
   it('names what is too short, too sharp or askew, with what is missing', () => {
     const good: Corners = [
@@ -138,13 +138,13 @@ describe('the certificate', () => {
     const straight = length([300, 150, 0]) - 2 * setback
     const tooShort = certify({ ...problem, leastStraight: straight + 2 }, good)
     expect(tooShort.reasons).toHaveLength(1)
-    expect(tooShort.reasons[0].code).toBe('straight')
+    expect(tooShort.reasons[0].kind).toBe('straight')
     expect(tooShort.reasons[0].missing).toBeCloseTo(2, 9)
     const end = { ...problem.from, leastStraight: 150 - setback + 0.5 }
-    expect(certify({ ...problem, from: end }, good).reasons).toMatchObject([{ code: 'end-straight' }])
+    expect(certify({ ...problem, from: end }, good).reasons).toMatchObject([{ kind: 'end-straight' }])
     expect(certify({ ...problem, from: end }, good).reasons[0].missing).toBeCloseTo(0.5, 9)
     const sharp = certify({ ...problem, largestAngle: (25 * Math.PI) / 180 }, good)
-    expect(sharp.reasons.map(({ code }) => code)).toEqual(['angle', 'angle'])
+    expect(sharp.reasons.map(({ kind }) => kind)).toEqual(['angle', 'angle'])
     expect(sharp.reasons[0].missing).toBeCloseTo((Math.atan2(150, 300) * 180) / Math.PI - 25, 9)
     expect(codes([[150, 10, 0], good[1]])).toEqual(['direction'])
     expect(codes([good[0], [450, 150, 5]])).toEqual(['direction'])
@@ -164,7 +164,7 @@ describe('the certificate', () => {
       [232, 400, 0],
     ])
     expect(valid).toBe(false)
-    const short = reasons.filter(({ code }) => code === 'clearance')
+    const short = reasons.filter(({ kind }) => kind === 'clearance')
     expect(short.length).toBeGreaterThan(0)
     expect(Math.max(...short.map(({ missing }) => missing))).toBe(-leastMargin)
     expect(short.find(({ missing }) => missing === -leastMargin)?.obstacle).toBe(obstacle)
@@ -191,7 +191,7 @@ describe('a pipe and itself', () => {
 
   it('keeps between the legs of a hairpin what is asked, and no less', () => {
     expect(hairpin(130, 79.8)).toMatchObject({ valid: true })
-    expect(hairpin(130, 80.1).reasons).toMatchObject([{ code: 'self' }])
+    expect(hairpin(130, 80.1).reasons).toMatchObject([{ kind: 'self' }])
     expect(hairpin(130, 80.1).reasons[0].missing).toBeGreaterThan(0.1)
     expect(hairpin(130, 80.1).reasons[0].missing).toBeLessThan(0.1 + 0.002 * 60)
   })
@@ -217,7 +217,7 @@ describe('a pipe and itself', () => {
       [100, 200, 0],
     ]
     const { reasons } = certify({ ...problem, to }, loop)
-    expect(reasons).toMatchObject([{ code: 'self' }])
+    expect(reasons).toMatchObject([{ kind: 'self' }])
     // The middles cross: all of two radii and the clearance is missing.
     expect(reasons[0].missing).toBeCloseTo(55, 6)
     const aside = loop.map(([x, y], k): Vec3 => [x, y, k === 0 ? 0 : 60])

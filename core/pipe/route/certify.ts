@@ -10,7 +10,7 @@ import { selfMargin } from './selfMargin.ts'
 /** Why a route is refused, and by how much: mm missing, or degrees too many for `angle` and `direction`. */
 export interface RouteReason {
   /** `rounding`: the corners cannot be rounded, `missing` then is no length. */
-  readonly code: 'clearance' | 'straight' | 'end-straight' | 'angle' | 'direction' | 'self' | 'rounding'
+  readonly kind: 'clearance' | 'straight' | 'end-straight' | 'angle' | 'direction' | 'self' | 'rounding'
   readonly missing: number
   /** Of `clearance`. */
   readonly obstacle?: string
@@ -55,7 +55,7 @@ export function certify(problem: RouteProblem, corners: Corners): Certificate {
   const margins = marginsOf(problem, centreline)
   const short = margins.filter(({ margin }) => !(margin >= overRounding))
   const reasons: RouteReason[] = [
-    ...short.map(({ name, margin }) => ({ code: 'clearance' as const, missing: -margin, obstacle: name })),
+    ...short.map(({ name, margin }) => ({ kind: 'clearance' as const, missing: -margin, obstacle: name })),
     ...bendReasons(problem, centreline),
     ...directionReasons(points, from, to),
     ...selfReasons(problem, centreline),
@@ -78,7 +78,7 @@ const notBuilt = (): Certificate => ({
   leastMargin: -Infinity,
   obstacle: null,
   at: null,
-  reasons: [{ code: 'rounding', missing: Infinity }],
+  reasons: [{ kind: 'rounding', missing: Infinity }],
   length: Infinity,
   bends: Infinity,
   centreline: [],
@@ -134,7 +134,7 @@ function bendReasons(problem: RouteProblem, centreline: readonly Piece[]): Route
     else {
       straights.push(0)
       const over = piece.angle - problem.largestAngle
-      if (over > 1e-12) reasons.push({ code: 'angle', missing: (over * 180) / Math.PI })
+      if (over > 1e-12) reasons.push({ kind: 'angle', missing: (over * 180) / Math.PI })
     }
   }
   const last = straights.length - 1
@@ -146,7 +146,7 @@ function bendReasons(problem: RouteProblem, centreline: readonly Piece[]): Route
       isEnd ? 0 : problem.leastStraight,
     )
     if (straight < least - overRounding)
-      reasons.push({ code: isEnd ? 'end-straight' : 'straight', missing: least - straight })
+      reasons.push({ kind: isEnd ? 'end-straight' : 'straight', missing: least - straight })
   })
   return reasons
 }
@@ -159,11 +159,11 @@ function directionReasons(points: readonly Vec3[], from: RouteEnd, to: RouteEnd)
   ]
   return ways.flatMap(([way, direction]) => {
     const off = Math.atan2(length(cross(way, direction)), dot(way, direction))
-    return off <= inLineRad ? [] : [{ code: 'direction' as const, missing: (off * 180) / Math.PI }]
+    return off <= inLineRad ? [] : [{ kind: 'direction' as const, missing: (off * 180) / Math.PI }]
   })
 }
 
 function selfReasons(problem: RouteProblem, centreline: readonly Piece[]): RouteReason[] {
   const margin = selfMargin(problem, centreline)
-  return margin >= 0 ? [] : [{ code: 'self', missing: -margin }]
+  return margin >= 0 ? [] : [{ kind: 'self', missing: -margin }]
 }

@@ -172,7 +172,7 @@ describe('two bends', () => {
       for (let s = 90; s <= 290; s += 2)
         for (let t = 90; t <= 290; t += 2) {
           const { leastMargin, reasons } = certify(gated(half), [at(gated(half).from, s), at(gated(half).to, t)])
-          if (reasons.every(({ code }) => code === 'clearance')) least = Math.max(least, leastMargin)
+          if (reasons.every(({ kind }) => kind === 'clearance')) least = Math.max(least, leastMargin)
         }
       return least
     }
@@ -288,7 +288,7 @@ test('seed 5: straights too short are no proof while a corner of the cell has ro
         [a + d, b + d],
       ]) {
         const corners = [at(problem.from, s), at(problem.to, t)]
-        const isValid = certify(problem, corners).reasons.every(({ code }) => code === 'self')
+        const isValid = certify(problem, corners).reasons.every(({ kind }) => kind === 'self')
         if (isValid) valid++
         expect(isValid && fails).toBe(false)
       }

@@ -49,7 +49,7 @@ function straight(problem: RouteProblem): Look {
   if (distance(problem.from.at, problem.to.at) <= meeting) return open
   const { valid, reasons } = certify(problem, [])
   if (valid) return { excluded: false, found: [] }
-  return reasons.some(({ code, missing }) => code !== 'self' && code !== 'rounding' && missing > proved)
+  return reasons.some(({ kind, missing }) => kind !== 'self' && kind !== 'rounding' && missing > proved)
     ? excluded
     : open
 }

@@ -142,13 +142,13 @@ class Polisher {
   /** Asks more of what fell short; returns what straights lack, mm, or null where more asking does not help. */
   private askMore({ reasons }: Certificate, extra: Float64Array): number | null {
     let straights = 0
-    for (const { code, missing, obstacle } of reasons) {
-      if (code === 'clearance')
+    for (const { kind, missing, obstacle } of reasons) {
+      if (kind === 'clearance')
         this.problem.obstacles.forEach(({ name }, k) => {
           if (name === obstacle) extra[k] += missing + ahead
         })
-      else if (code === 'straight' || code === 'end-straight') straights = Math.max(straights, missing)
-      else if (code === 'angle') straights = Math.max(straights, ((missing * Math.PI) / 180) * this.problem.bendRadius)
+      else if (kind === 'straight' || kind === 'end-straight') straights = Math.max(straights, missing)
+      else if (kind === 'angle') straights = Math.max(straights, ((missing * Math.PI) / 180) * this.problem.bendRadius)
       else return null
     }
     return straights

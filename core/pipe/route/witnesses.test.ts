@@ -93,7 +93,7 @@ describe('witnesses', () => {
       const line = new BentLine(made.value, start.length).lay(unknownsOf(made.value, start))
       const certificate = certify(made.value, start)
       const { least } = found(made.value, line, 200)
-      if (certificate.reasons.some(({ code }) => code === 'rounding') || certificate.leastMargin > 100) continue
+      if (certificate.reasons.some(({ kind }) => kind === 'rounding') || certificate.leastMargin > 100) continue
       // Of a pipe through something the depth is a guess, and the check says only that it meets.
       const keep = made.value.obstacles.find(({ name }) => name === certificate.obstacle)?.need ?? 0
       if (certificate.leastMargin < 1 - keep) {
