@@ -183,6 +183,23 @@ describe('the answer and the exit status', () => {
     expect(oneLine(told.out)).toContain('bends 2 bends of radius 60.0 mm')
   })
 
+  test('where the bender has no die for the pipe, that is said and nothing bent is looked for', async () => {
+    const benders = free.benders?.map((one) => ({ ...one, tools: one.tools.map((t) => ({ ...t, radii: [61] })) }))
+    const path = await written({ ...free, benders })
+    const { status, out } = await cli(['route', path, '--pipe', 'run'])
+    expect(status).toBe(1)
+    expect(oneLine(out)).toMatch(/\? none found\. Not looked for\. .* has no die for a radius of .* only for 61\.00 mm/)
+    const { answer, routes, tried, refused } = JSON.parse((await cli(['route', path, '--pipe', 'run', '--json'])).out)
+    expect({ answer, routes, tried, code: refused.code }).toEqual({
+      answer: 'none found',
+      routes: [],
+      tried: 0,
+      code: 'no-radius',
+    })
+    // With any radius of the bender there is a way again.
+    expect((await cli(['route', path, '--pipe', 'run', '--routes', '1', '--any-radius'])).status).toBe(0)
+  })
+
   test('with something left out for a look it is not good news', async () => {
     const { bay } = cornerCorridor(0.1)
     const keepOuts = bay.keepOuts.map((one) => (one.id === 'corner' ? { ...one, enabled: false } : one))

@@ -22,12 +22,13 @@ export function wholeAnswer({ pipes }: RouteAllAnswer): RouteAnswer['answer'] {
 }
 
 function answerJson(telling: RouteTelling, answer: RouteAnswer) {
-  const { routes, proved, closedBy, unrouted, weights, tried, stopped } = answer
+  const { routes, proved, closedBy, refused, unrouted, weights, tried, stopped } = answer
   return {
     answer: answer.answer,
     routes: routes.map((route) => routeOf(telling, route)),
     proved: { ...proved, passage: proved.passage && passageJson(proved.passage) },
     ...(closedBy && { closedBy }),
+    ...(refused && { refused }),
     ...(unrouted && { unrouted }),
     weights,
     tried,

@@ -1,6 +1,7 @@
 import type { Bay } from '../../core/bay/schema.ts'
 import type { Passage, PassSide, Route, RouteAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
 import { formatGap, formatUncertainty, type LengthFormat, type PeopleUnits } from '../../core/units/lengthText.ts'
+import { reasonText } from './reasonWords.ts'
 
 /** What a route is and what is known beside it, in the same words on the command line and in the window. */
 
@@ -71,9 +72,10 @@ export function closedText(
 
 /** That none was found, and what that does not mean; `none found` and `cancelled` answers. */
 export function noneText(
-  { proved, tried, stopped }: Pick<RouteAnswer, 'proved' | 'tried' | 'stopped'>,
+  { proved, refused, tried, stopped }: Pick<RouteAnswer, 'proved' | 'refused' | 'tried' | 'stopped'>,
   units: PeopleUnits,
 ) {
+  if (refused && tried === 0) return `Not looked for. ${reasonText(refused, units)}`
   const spare = proved.passage?.spareAtLeast ?? -Infinity
   const why = stopped === 'done' ? '' : stopped === 'time' ? ' before the clock stopped it' : ' before it was stopped'
   const starts = `in ${tried} ${tried === 1 ? 'start' : 'starts'}${why}`

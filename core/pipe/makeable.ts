@@ -54,18 +54,11 @@ export function bendReasons(pipe: Pipe, placed: Placed, { bender, tool }: Bendin
   const bends = placed.tubes.flatMap(({ corners }) => corners)
   const shape = [...negativeStraights(placed), ...tooTight(pipe, placed, bends)]
   if (!bender || bends.length === 0) return shape
-  if (!tool) return [...shape, noTool(pipe, bender)]
-  const first = { point: bends[0], at: placed.points[bends[0]] }
-  const noRadius: PipeReason = {
-    code: 'no-radius',
-    ...first,
-    expected: listText(tool.radii),
-    got: pipe.bendRadius,
-    of: bender.name,
-  }
+  const missing = missingDie(pipe, { bender, tool })
+  if (!tool) return [...shape, ...(missing ? [missing] : [])]
   return [
     ...shape,
-    ...(hasRadius(tool.radii, pipe.bendRadius) ? [] : [noRadius]),
+    ...(missing ? [{ ...missing, point: bends[0], at: placed.points[bends[0]] }] : []),
     ...placed.tubes.flatMap((tube) => [...largeAngles(tube, placed, tool), ...shortStraights(tube, placed, tool)]),
   ]
 }
@@ -86,12 +79,22 @@ function tooTight({ bendRadius, outsideDiameter }: Pipe, { points }: Placed, ben
   return [{ code: 'bend-too-tight', point, at: points[point], expected: outsideDiameter / 2, got: bendRadius }]
 }
 
-const noTool = ({ outsideDiameter }: Pipe, { name, tools }: Bender): PipeReason => ({
-  code: 'no-tool',
-  expected: listText([...new Set(tools.map((tool) => tool.outsideDiameter))]),
-  got: outsideDiameter,
-  of: name,
-})
+/**
+ * Why this bender cannot make any bend of a pipe, wherever it lies: 'no-tool' for its diameter, 'no-radius' for its bend
+ * radius. Null where it has the die, and where there is no bender to ask.
+ */
+export function missingDie(
+  { outsideDiameter, bendRadius }: Pick<Pipe, 'outsideDiameter' | 'bendRadius'>,
+  { bender, tool }: Pick<Bending, 'bender' | 'tool'>,
+): PipeReason | null {
+  if (!bender) return null
+  if (!tool) {
+    const expected = listText([...new Set(bender.tools.map((each) => each.outsideDiameter))])
+    return { code: 'no-tool', expected, got: outsideDiameter, of: bender.name }
+  }
+  if (hasRadius(tool.radii, bendRadius)) return null
+  return { code: 'no-radius', expected: listText(tool.radii), got: bendRadius, of: bender.name }
+}
 
 function largeAngles(
   { table, corners, setAngles }: Tube,

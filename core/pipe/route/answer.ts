@@ -1,3 +1,4 @@
+import type { PipeReason } from '../answer.ts'
 import type { Vec3 } from '../../shape/vec.ts'
 
 export interface Route {
@@ -53,6 +54,8 @@ export interface RouteAnswer {
   readonly proved: RouteProofs
   /** Of 'closed' answers. */
   readonly closedBy?: ClosedBy
+  /** Why the bender can make no bend of this pipe at all, wherever it lies: bent routes are not looked for then. */
+  readonly refused?: PipeReason
   /** Other pipes of the candidate that have no path yet: routes need not keep clear of where they will be. Left out: none. */
   readonly unrouted?: readonly string[]
   /** What was minimised: mm for each bend beside the developed length. */

@@ -5,7 +5,8 @@ import { good, type Outcome } from '../../fault.ts'
 import type { Vec3 } from '../../shape/vec.ts'
 import { candidateOf } from '../../verdict/ledger.ts'
 import { LedgerMemory } from '../../verdict/memory.ts'
-import { bendingOf } from '../makeable.ts'
+import type { PipeReason } from '../answer.ts'
+import { bendingOf, missingDie } from '../makeable.ts'
 import type { ClosedBy, Passage, Route, RouteAnswer, RouteProofs, RouteRequest } from './answer.ts'
 import { judged } from './judge.ts'
 import { marginAt } from './margin.ts'
@@ -63,15 +64,17 @@ export function route(
   const questions = [questionOf(job, pipe, own.value), ...otherRadii(job, pipe)]
   const [{ weights }] = questions
   const unrouted = othersUnrouted(job, pipe)
+  const [{ refused }] = questions
   const answer = {
     proved: holdsForAll(questions.map(({ proved }) => proved)),
+    ...(refused && questions.every((question) => question.refused) && { refused }),
     ...(unrouted.length > 0 && { unrouted }),
     weights: { bend: weights.bend, loss: weights.loss },
   }
   const [{ closedBy }] = questions
   if (closedBy && questions.every((question) => question.closedBy))
     return good({ answer: 'closed', routes: [], closedBy, tried: 0, stopped: 'done', ...answer })
-  const { routes, tried } = searched(job, questions)
+  const { routes, tried } = searched(job, questions.filter(isWorthSearching))
   const { ended } = job.work
   return good({
     answer: routes.length > 0 ? 'found' : ended === 'cancelled' ? 'cancelled' : 'none found',
@@ -83,6 +86,9 @@ export function route(
 }
 
 const noStop: Stop = () => null
+
+/** A straight pipe needs no die. */
+const isWorthSearching = ({ refused, proved }: Question): boolean => !refused || proved.fewestBends === 0
 
 interface Job {
   readonly bay: Bay
@@ -107,6 +113,8 @@ interface Question {
   readonly weights: Weights
   readonly proved: RouteProofs
   readonly closedBy: ClosedBy | undefined
+  /** Why the bender can make no bend of it, wherever it lies. */
+  readonly refused: PipeReason | null
   /** What the proofs came across: a route of fewest bends, and a way that is open, bends aside. */
   readonly simplest: Corners | null
   readonly way: readonly Vec3[]
@@ -114,13 +122,14 @@ interface Question {
   readonly bound: number
 }
 
-function questionOf({ request, work }: Job, pipe: Pipe, problem: RouteProblem): Question {
+function questionOf({ bay, request, work }: Job, pipe: Pipe, problem: RouteProblem): Question {
   const weights = weightsOf(pipe, request)
   const proof = proveRoute(problem, { stop: () => (work.asks() ? work.ended : null) })
   const { closedBy, fewestBends, lengthAtLeast, passage, simplest, way } = proof
   const proved: RouteProofs = { fewestBends, lengthAtLeast, passage }
   const bound = proved.lengthAtLeast + proved.fewestBends * weights.ofBend(0)
-  return { pipe, problem, weights, proved, closedBy, simplest, way, bound }
+  const refused = missingDie(pipe, bendingOf(bay, pipe, null))
+  return { pipe, problem, weights, proved, closedBy, refused, simplest, way, bound }
 }
 
 /** Where all radii are asked for: the same with each other one that the bender has, the smallest first. */
@@ -151,6 +160,7 @@ const wider = (a: Passage | null, b: Passage | null): Passage | null =>
 
 function searched(job: Job, questions: readonly Question[]): { routes: Route[]; tried: number } {
   const { request } = job
+  if (questions.length === 0) return { routes: [], tried: 0 }
   const bound = Math.min(...questions.map((question) => question.bound))
   const all = new Pool(questions[0].pipe.outsideDiameter)
   const radii = new Map<FoundRoute, number>()
