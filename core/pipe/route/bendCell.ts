@@ -54,7 +54,8 @@ export class BendCell {
   private readonly contact = emptyContact()
   private readonly segment: Segment = { ax: 0, ay: 0, az: 0, bx: 0, by: 0, bz: 0 }
   /** What dropped the last cell: its neighbours mostly fail for the same. */
-  private last = 0
+  private last: Keeper | null = null
+  private near: readonly Keeper[] = []
 
   constructor(problem: RouteProblem, keepers: readonly Keeper[], from: EndLine, to: EndLine) {
     this.problem = problem
@@ -93,6 +94,7 @@ export class BendCell {
       this.lacking = Math.max(this.lacking, e + f)
       return false
     }
+    this.nearby(bends, unitWay)
     return (
       this.middleFails(first, second, apart, bends) ||
       this.arcFails(bends[0], unitWay, turned) ||
@@ -100,9 +102,30 @@ export class BendCell {
     )
   }
 
+  /** Keeps those that some point of the middle's route, or a corner, may be too near to: all that is asked about. */
+  private nearby([first, second]: readonly [Bend, Bend], way: Vec3): void {
+    const points = [
+      first.corner,
+      along(first.corner, first.direction, -first.setback),
+      along(first.corner, way, first.setback),
+      second.corner,
+      along(second.corner, second.direction, -second.setback),
+      along(second.corner, way, -second.setback),
+    ]
+    const low = [0, 1, 2].map((k) => Math.min(...points.map((p) => p[k])))
+    const high = [0, 1, 2].map((k) => Math.max(...points.map((p) => p[k])))
+    this.near = this.keepers.filter(({ body: { box, slack }, keep }) =>
+      [0, 1, 2].every((k) => box[k] - high[k] < keep + slack && low[k] - box[3 + k] < keep + slack),
+    )
+    const last = this.last
+    if (last && this.near.includes(last)) this.near = [last, ...this.near.filter((keeper) => keeper !== last)]
+  }
+
   private bend(corner: Vec3, reach: number, direction: Vec3, cosine: number, turned: number, room: number): Bend {
     const angle = Math.acos(Math.min(1, Math.max(-1, cosine)))
-    const [least, most] = [Math.max(0, angle - turned), Math.min(this.problem.largestAngle, angle + turned)]
+    const roomFor = 2 * Math.atan(Math.max(room, 0) / this.problem.bendRadius)
+    const least = Math.max(0, angle - turned)
+    const most = Math.min(this.problem.largestAngle, angle + turned, roomFor)
     const setback = (turn: number) => this.problem.bendRadius * Math.tan(Math.min(turn, 3.1) / 2)
     const [leastSetback, mostSetback] = [setback(least), Math.min(setback(most), Math.max(room, 0))]
     return { corner, reach, direction, angle, least, most, setback: setback(angle), leastSetback, mostSetback }
@@ -168,7 +191,7 @@ export class BendCell {
     this.lacking = before
     if (!(angle > 1e-9 && angle < 3)) return false
     const moves = arcMoves(bendRadius, reach, turned, most, bend.mostSetback)
-    if (this.keepers.every(({ keep }) => keep <= moves) || setback > 1e4) return false
+    if (setback > 1e4) return false
     // `way` leads on from the corner, or from the second corner back to the first.
     const sine = Math.sin(angle)
     const cosine = Math.cos(angle)
@@ -205,12 +228,9 @@ export class BendCell {
   }
 
   private anyKeeper(fails: (keeper: Keeper) => boolean): boolean {
-    const { keepers } = this
-    if (keepers.length === 0) return false
-    if (fails(keepers[this.last])) return true
-    for (let i = 0; i < keepers.length; i++) {
-      if (i === this.last || !fails(keepers[i])) continue
-      this.last = i
+    for (const keeper of this.near) {
+      if (!fails(keeper)) continue
+      this.last = keeper
       return true
     }
     return false

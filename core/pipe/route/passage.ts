@@ -12,7 +12,7 @@ import type { Work } from './work.ts'
 
 /** What is proved of the way for the centreline from one end straight to the other, bends aside. */
 export interface PassageProof {
-  /** null where nothing narrow is known: nothing stands there, all is wider than eight radii, or it was broken off before. */
+  /** null where nothing narrow is known: nothing stands there, all is wider than six radii, or it was broken off before. */
   readonly passage: Passage | null
   /** Nothing gets through, within the search box. */
   readonly closed: boolean
@@ -32,8 +32,8 @@ const usualBudget = 3_000_000
  * What lies within about one diameter of the end of an end straight counts only where it is too narrow: how near a port stands to
  * its neighbours is no property of the way. Where an obstacle is exempt, and behind the flat face with which the pipe begins
  * to be held against it, it does not count (see `keepersOf`).
- * @returns bounds on the spare room on each side, mm, valid whatever ended the search; they are within 0.02 mm of each other
- *   unless the work ran out or the place is too intricate. Where nothing gets through, `spareAtMost` is negative: too narrow
+ * @returns bounds on the spare room on each side, mm, valid whatever ended the search; they are within 0.02 mm or 1 % of each
+ *   other, where there is more than a diameter to spare within 20 %, unless the work ran out or the place is too intricate. Where nothing gets through, `spareAtMost` is negative: too narrow
  *   by so much on each side, at most all that is kept.
  *   null where an end lies outside of the box, too.
  * Error: proved up to rounding (1e-7 mm).

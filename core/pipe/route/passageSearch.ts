@@ -11,6 +11,8 @@ import type { Work } from './work.ts'
 /** Bounds on the passage that are as near as this are near enough: mm, and a share of the room. */
 const tolerance = 0.02
 const share = 0.01
+/** A diameter to spare on each side is ample: there this share is near enough. */
+const ampleShare = 0.8
 /** From here on it is found out whether it is open, mm. */
 const finestSign = 1e-3
 /** A cell whose middle is too narrow is cut before it is gone through, while its side is longer than this share of what is kept. */
@@ -43,6 +45,7 @@ export class PassageSearch {
   private readonly start: Ball
   private readonly goal: Ball
   private readonly leastKeep: number
+  private readonly ample: number
   private readonly barred: number
   /** Flooded: number in the order of flooding from 1; 0: not. */
   private flooded = new Int32Array(1024)
@@ -69,6 +72,7 @@ export class PassageSearch {
     this.goal = { at: freeFrom(problem.to), radius: endSlack(problem.to) }
     this.leastKeep = Math.min(...keepers.map(({ keep }) => keep))
     this.atMost = most
+    this.ample = 2 * problem.radius
     this.atLeast = -Math.max(...keepers.map(({ keep }) => keep))
     this.cells = new PassageCells(problem, keepers, most)
     this.tree = this.cells.tree
@@ -94,7 +98,8 @@ export class PassageSearch {
   /** So much room on a way is near enough to the bound; whether it is open at all is to be known wherever it can. */
   private get wanted(): number {
     const near = this.atMost - Math.max(tolerance, share * this.atMost)
-    return this.atMost > finestSign && near < 0 ? 0 : near
+    if (this.atMost > finestSign && near < 0) return 0
+    return Math.min(near, Math.max(this.ample, ampleShare * this.atMost))
   }
 
   isNarrowedDown(): boolean {
@@ -262,7 +267,7 @@ export class PassageSearch {
 /** What a way costs for each mm that the middle of a cell is too narrow, in mm of way: it goes where room is certain. */
 const narrowCost = 5
 /** Ways drawn before the bounds are given as they are. */
-const mostWays = 300
+const mostWays = 150
 /** Once nothing gets through, so many distances more to find out by how much. */
 const closedBudget = 300_000
 
