@@ -12,12 +12,15 @@ export interface Advance {
   readonly share: number
   /** Away from what stops it there; null where nothing does, or where no direction is known. */
   readonly away: Vec3 | null
+  /** Where on the part it is stopped, bay frame; with `away`. */
+  readonly on: Vec3
 }
 
 /** Less than this apart is a touch, mm. */
 const touch = 1e-9
 /** No point goes farther than this between two places where a move is given up, mm. */
 const fine = 0.4
+const nowhere: Vec3 = [0, 0, 0]
 
 /** The searches' one test of moves: always a proof over the whole of them, never samples. */
 export class Advancer {
@@ -53,13 +56,14 @@ export class Advancer {
   /** How far a move goes with at least `margin`. */
   advance(motion: Motion, margin: number): Advance {
     const list = this.open(motion, margin)
-    if (list.length === 0) return { share: 1, away: null }
+    if (list.length === 0) return { share: 1, away: null, on: nowhere }
     this.away = null
     const share = this.advanceOver(motion, margin, 0, 1, list)
-    return { share, away: share < 1 ? this.away : null }
+    return { share, away: share < 1 ? this.away : null, on: this.on }
   }
 
   private away: Vec3 | null = null
+  private on: Vec3 = nowhere
 
   /** Pairs that boxes do not settle for the whole move, the hot one first. */
   private open(motion: Motion, margin: number): number[] {
@@ -118,6 +122,7 @@ export class Advancer {
       this.hot = i
       if (isFine) {
         this.away = this.wayOff()
+        this.on = [this.sweeps.near.ax, this.sweeps.near.ay, this.sweeps.near.az]
         return from
       }
       still.push(i)

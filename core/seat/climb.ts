@@ -36,6 +36,7 @@ export function climb(
         margin,
         until: Math.min(work.done + share, until),
         guides,
+        widest: 60,
         ...(plane && { plane }),
       })
     const tuned = grown && shortenedAndTuned(search, grown, { seed: seed + round, margin, ceiling, until })

@@ -72,14 +72,20 @@ export function findPath(subject: SeatSubject, options: FindOptions = {}): Found
   }
 }
 
+/** A quarter turn is rarely needed, and looking for it makes all else slower. */
+const rounds = [
+  { share: 0.05, widest: 60 },
+  { share: 0.12, widest: 110 },
+]
+
 /** The three views twice, with little work first, then space with all the rest. */
 function byTrees(search: SeatSearch, seed: number, margin: number, most: number): readonly Step[] | null {
   const { work } = search
-  for (const [round, share] of [0.05, 0.12].entries())
+  for (const [round, { share, widest }] of rounds.entries())
     for (const plane of planes) {
       if (work.isOver()) return null
       const until = work.done + share * most
-      const way = tree(search, { plane, seed: seed + 1000 * round, margin, until })
+      const way = tree(search, { plane, widest, seed: seed + 1000 * round, margin, until })
       if (way) return way
     }
   return tree(search, { seed, margin, until: most })
@@ -125,7 +131,13 @@ function bettered(
 
 function otherWay(search: SeatSearch, seed: number, until: number): readonly Step[] | null {
   for (const plane of planes) {
-    const way = tree(search, { plane, seed, margin: hair, until: search.work.done + (until - search.work.done) / 3 })
+    const way = tree(search, {
+      plane,
+      widest: 60,
+      seed,
+      margin: hair,
+      until: search.work.done + (until - search.work.done) / 3,
+    })
     if (way) return way
   }
   return null

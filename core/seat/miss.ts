@@ -54,7 +54,7 @@ function wayFor(subject: SeatSubject, work: Work, seed: number, share: number): 
   const way =
     found ??
     planes.reduce<readonly Step[] | null>(
-      (made, plane) => made ?? tree(search, { plane, seed, margin, until: work.done + 0.23 * share }),
+      (made, plane) => made ?? tree(search, { plane, widest: 60, seed, margin, until: work.done + 0.23 * share }),
       null,
     )
   return way && shorten(search, way, margin, work.done + 0.3 * share)

@@ -82,7 +82,7 @@ export function endOf(path: SeatPath): Pose {
 export const reversedMove = ({ shift, pivot, axis, angle }: Move): Move => ({
   shift: scale(shift, -1).map((x) => x + 0) as unknown as Vec3,
   pivot: add(pivot, shift),
-  axis: scale(axis, -1).map((x) => x + 0) as unknown as Vec3,
+  axis: angle === 0 ? axis : (scale(axis, -1).map((x) => x + 0) as unknown as Vec3),
   angle,
 })
 

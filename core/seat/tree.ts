@@ -6,6 +6,7 @@ import { aimedOut } from './aimedOut.ts'
 import type { SeatSearch } from './search.ts'
 import { after, axes, isShift, isSomething, motionOf, shareOfStep, shiftStep, type Step, turnStep } from './steps.ts'
 import { chances } from './work.ts'
+import { type Stopper, yieldingTurn } from './yielding.ts'
 
 /** A view in which a tree grows: two shifts and the turn about the axis they are square to. */
 export interface Plane {
@@ -22,6 +23,8 @@ export const planes: readonly Plane[] = [
 export interface TreeOptions {
   /** All six freedoms where left out. */
   readonly plane?: Plane
+  /** Widest turn that is drawn in a plane, degrees. */
+  readonly widest?: number
   readonly seed: number
   readonly margin: number
   /** Work done in all at which it gives up. */
@@ -38,9 +41,13 @@ interface Node {
 
 /** More nodes make the nearest one dear to find and bring little. */
 const mostNodes = 3000
-/** Widest turns that are drawn, degrees: in a plane, and about each axis in space. */
-const widestInPlane = 60
+/** Widest turns about each axis that are drawn in space, degrees. */
 const widestInSpace = 40
+/** A turn that gives way goes on in so many stretches at most, of so many degrees each. */
+const mostStretches = 12
+const stretch = 6
+/** So many steps turn and shift at once. */
+const atOnce = 0.2
 /** A share of new nodes is turned and shifted until the push out is clear. */
 const aimShare = 0.12
 
@@ -63,6 +70,8 @@ class Tree {
   private readonly turnAxes: readonly Vec3[]
   private readonly shiftAxes: readonly number[]
   private readonly free: readonly boolean[] | undefined
+  /** What stopped the last turn. */
+  private stopper: Stopper | null = null
 
   constructor(search: SeatSearch, options: TreeOptions) {
     const { plane, seed } = options
@@ -89,9 +98,42 @@ class Tree {
         at = this.nodes.length - 1
         const out = this.out(at)
         if (out) return out
+        if (!this.stopper || k > 0) continue
+        at = this.yielded(at, goal)
+        const beyond = at === this.nodes.length - 1 ? this.out(at) : null
+        if (beyond) return beyond
       }
     }
     return null
+  }
+
+  /**
+   * A turn that was stopped goes on while the part gives way, in stretches that each are a node.
+   * @returns the last node reached
+   */
+  private yielded(from: number, goal: Pose): number {
+    const { plane, margin } = this.options
+    const { advancer, work } = this.search
+    let at = from
+    let stoppers = this.stopper ? [this.stopper] : []
+    for (let n = 0; n < mostStretches && stoppers.length > 0 && stoppers.length < 4 && !work.isOver(); n++) {
+      const { pose } = this.nodes[at]
+      const { axis, angle } = turnBetween(pose.turn, goal.turn)
+      if (angle < 0.6) break
+      const turn = turnStep(axis, this.search.pivots[0], Math.min(stretch, angle))
+      const step = yieldingTurn(pose, turn, stoppers, plane?.square)
+      if (!step) break
+      const { share, away, on } = advancer.advance(motionOf(step, pose), margin)
+      const made = shareOfStep(step, share)
+      const stopper = away && { away, on }
+      if (Math.abs(made.angle) >= 0.25) {
+        this.nodes.push({ pose: after(pose, made), parent: at, step: made })
+        at = this.nodes.length - 1
+        stoppers = stopper ? [stopper] : stoppers
+      } else if (stopper) stoppers = [...stoppers, stopper]
+      else break
+    }
+    return at
   }
 
   private out(at: number): Step[] | null {
@@ -123,7 +165,7 @@ class Tree {
     const at = [0, 1, 2].map((k) => space[k][0] + chance() * (space[k][1] - space[k][0]))
     if (plane) {
       at[plane.square] = seat.at[plane.square]
-      const turn = turnAbout(axes[plane.square], radians(widestInPlane) * (2 * chance() - 1))
+      const turn = turnAbout(axes[plane.square], radians(this.options.widest ?? widestInSpace) * (2 * chance() - 1))
       return { at: at as unknown as Vec3, turn: product(turn, seat.turn) }
     }
     let turn: Mat3 = seat.turn
@@ -172,7 +214,17 @@ class Tree {
   }
 
   private stepTowards(from: Pose, goal: Pose, shifting: number): Step | null {
+    if (this.chance() < atOnce) return this.bothTowards(from, goal)
     return this.chance() < shifting ? this.shiftTowards(from, goal) : this.turnTowards(from, goal)
+  }
+
+  /** Turn and shift at once, straight to the goal: round corners neither of them goes alone. */
+  private bothTowards(from: Pose, goal: Pose): Step | null {
+    const { pivots } = this.search
+    const { axis, angle } = turnBetween(from.turn, goal.turn)
+    if (angle < 0.6) return null
+    const turn = turnStep(axis, pivots[Math.floor(this.chance() * pivots.length)], angle)
+    return { ...turn, shift: sub(goal.at, after(from, turn).at) }
   }
 
   /** The whole way, or its share along one axis: the bay's or the part's own. */
@@ -202,8 +254,9 @@ class Tree {
   private advanced(pose: Pose, step: Step): Step | null {
     const { advancer } = this.search
     const { margin } = this.options
-    const { share, away } = advancer.advance(motionOf(step, pose), margin)
+    const { share, away, on } = advancer.advance(motionOf(step, pose), margin)
     const made = shareOfStep(step, share)
+    this.stopper = away && !isShift(step) ? { away, on } : null
     if (isSomething(made, 2, 0.5)) return made
     if (!isShift(step) || !away) return null
     const slide = this.alongside(step, away)

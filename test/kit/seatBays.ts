@@ -141,22 +141,61 @@ export function keyBay(room = 140): Bay {
   )
 }
 
-/** A bar of p × q (Y, Z) behind a window of a × b in a plate square to X, all else closed. */
+/**
+ * A bar of p × q (Y, Z) and 700 long behind a tunnel of a × b, all else closed. Tunnel and bar are longer than p, so that no
+ * other section of the bar is of use: the question is that of the rectangles alone.
+ */
 export function letterBay(p: number, q: number, a: number, b: number): Bay {
+  const tunnel = [-1080, -380] as const
+  const all = [-1080, 400] as const
   return tinyBay(
     [
-      block('side-left', [-150, -120], [-900, -a / 2], [-900, 900]),
-      block('side-right', [-150, -120], [a / 2, 900], [-900, 900]),
-      block('below', [-150, -120], [-900, 900], [-900, -b / 2]),
-      block('above', [-150, -120], [-900, 900], [b / 2, 900]),
-      block('back', [130, 150], [-900, 900], [-900, 900]),
-      block('left', [-150, 150], [-900, -450], [-900, 900]),
-      block('right', [-150, 150], [450, 900], [-900, 900]),
-      block('floor', [-150, 150], [-900, 900], [-900, -420]),
-      block('ceiling', [-150, 150], [-900, 900], [420, 900]),
+      block('side-left', tunnel, [-900, -a / 2], [-900, 900]),
+      block('side-right', tunnel, [a / 2, 900], [-900, 900]),
+      block('below', tunnel, [-900, 900], [-900, -b / 2]),
+      block('above', tunnel, [-900, 900], [b / 2, 900]),
+      block('back', [380, 400], [-900, 900], [-900, 900]),
+      block('left', all, [-900, -450], [-900, 900]),
+      block('right', all, [450, 900], [-900, 900]),
+      block('floor', all, [-900, 900], [-900, -420]),
+      block('ceiling', all, [-900, 900], [420, 900]),
     ],
-    bar(200, p, q),
+    bar(700, p, q),
   )
+}
+
+/**
+ * A bar of `length` × w that stands in a corridor of width a and has to go round a right-angled corner into one of width b;
+ * floor and ceiling leave it no room to tilt.
+ */
+export function cornerBay(length: number, w: number, a: number, b: number): Bay {
+  const far = 3 * length
+  return tinyBay(
+    [
+      block('outer-side', [-a - 400, -a], [-far, b + 400], [-400, 400]),
+      block('outer-end', [-a - 400, far], [b, b + 400], [-400, 400]),
+      block('inner', [0, far], [-far, 0], [-400, 400]),
+      block('behind', [-a, 0], [-far, -length - 0.4 * a], [-400, 400]),
+      wall('floor', [0, 0, -51], [0, 0, 1]),
+      wall('ceiling', [0, 0, 51], [0, 0, -1]),
+    ],
+    bar(w, length, 100, { at: [-a / 2, -length / 2 - 0.2 * a, 0] }),
+  )
+}
+
+/**
+ * Longest bar of width w that goes round the corner of corridors a and b: the least of a/sin θ + b/cos θ − w/(sin θ cos θ),
+ * derived (check A8.5); with w = 0 the ladder of check A8.4, (a^⅔ + b^⅔)^{3/2}.
+ */
+export function longestBar(a: number, b: number, w: number): number {
+  const at = (t: number) => a / Math.sin(t) + b / Math.cos(t) - w / (Math.sin(t) * Math.cos(t))
+  let [low, high] = [0.01, Math.PI / 2 - 0.01]
+  for (let i = 0; i < 200; i++) {
+    const [s, t] = [low + (high - low) / 3, high - (high - low) / 3]
+    if (at(s) < at(t)) high = t
+    else low = s
+  }
+  return at((low + high) / 2)
 }
 
 /** Least b of a window a × b through which a p × q section (p > a ≥ …) goes. Wetzel, Rectangles in Rectangles (2000); check A8.1. */
