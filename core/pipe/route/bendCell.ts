@@ -5,7 +5,16 @@ import { emptyContact, type Segment, segmentToBody } from './distanceSegment.ts'
 import { certainDistance, isExcused, type Keeper } from './keepers.ts'
 import { stretchesOutside } from './passageWay.ts'
 import type { RouteProblem } from './problem.ts'
-import type { EndLine } from './twoBends.ts'
+
+/** The line on which the corner next to an end lies. */
+export interface EndLine {
+  readonly at: Vec3
+  readonly direction: Vec3
+  /** Where the straight has left the box, or is proved to be too near to something: the bend has begun by then, mm. */
+  readonly clear: number
+  /** No corner lies farther out, mm. */
+  readonly longest: number
+}
 
 /** Beyond rounding, mm. */
 const guard = 1e-7

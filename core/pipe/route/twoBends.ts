@@ -1,6 +1,6 @@
 import { BoundQueue } from '../../clearance/boundQueue.ts'
 import { along, type Vec3 } from '../../shape/vec.ts'
-import { BendCell } from './bendCell.ts'
+import { BendCell, type EndLine } from './bendCell.ts'
 import { certify, inLineRad } from './certify.ts'
 import { clearStraight } from './endStraights.ts'
 import type { Keeper } from './keepers.ts'
@@ -72,16 +72,6 @@ export function twoBends(problem: RouteProblem, keepers: readonly Keeper[], work
     }
   }
   return none
-}
-
-/** The line on which the corner next to an end lies. */
-export interface EndLine {
-  readonly at: Vec3
-  readonly direction: Vec3
-  /** Where the straight has left the box, or is proved to be too near to something: the bend has begun by then, mm. */
-  readonly clear: number
-  /** No corner lies farther out, mm. */
-  readonly longest: number
 }
 
 function lineOf(problem: RouteProblem, end: RouteEnd, name: 'from' | 'to', largestAngle: number): EndLine {
