@@ -1,5 +1,5 @@
 import { BoundQueue } from '../../clearance/boundQueue.ts'
-import { along, type Vec3 } from '../../shape/vec.ts'
+import { along } from '../../shape/vec.ts'
 import { BendCell, type EndLine } from './bendCell.ts'
 import { certify, inLineRad } from './certify.ts'
 import { clearStraight } from './endStraights.ts'
