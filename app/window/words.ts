@@ -114,7 +114,8 @@ export const words = {
     none: 'A ledger needs a candidate and at least one keep-out.',
     leftOut: (names: string) => `Left out for a look, not checked: ${names}.`,
     unrouted: (names: string) => `Not routed, not checked: ${names}.`,
-    exemptShort: (n: number) => `${counted(n, 'joined end')} not held against what ${n === 1 ? 'it joins' : 'they join'}`,
+    exemptShort: (n: number) =>
+      `${counted(n, 'joined end')} not held against what ${n === 1 ? 'it joins' : 'they join'}`,
     exempt: (text: string) => `Not held against what they are joined to: ${text}.`,
     exemptWhole: (part: string, from: string) => `${part} from ${from}, as a whole`,
     exemptOne: (part: string, from: string, length: string) => `${part} from ${from} over ${length}`,
