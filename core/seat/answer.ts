@@ -72,6 +72,8 @@ export interface SeatAnswer {
   /** Parts that go in with the candidate, and those that are put on after. */
   readonly withPart: readonly string[]
   readonly after: readonly string[]
+  /** Mounts and pipes that touch a keep-out at the seat are not held against it (pipes: not near their port) on the way. */
+  readonly exempt: readonly { readonly part: string; readonly keepOut: string }[]
   /** Counted work: distance queries. */
   readonly queries: number
   readonly stopped: 'done' | 'time' | 'cancelled'

@@ -8,6 +8,8 @@ const beyond = 20
 /** Pushes are given in whole steps of this, mm. */
 const whole = 10
 
+const tenths = (x: number): number => Math.round(10 * x) / 10 + 0
+
 /** Straight pushes out of the bay: the test of every search whether it is out. */
 export class Exits {
   readonly directions: readonly Vec3[]
@@ -50,7 +52,9 @@ export class Exits {
 
   private pushOf(pose: Pose, way: Vec3, reach: number): Step {
     const amount = reach - leastAlong(this.subject, pose, way) + beyond
-    return shiftStep(way, Math.max(whole, whole * Math.ceil(amount / whole)))
+    const push = shiftStep(way, Math.max(whole, whole * Math.ceil(amount / whole)))
+    // Slanted pushes in numbers that can be told, too: they turn by less than a thousandth of what lies beyond.
+    return { ...push, shift: push.shift.map(tenths) as unknown as Vec3 }
   }
 }
 

@@ -4,8 +4,8 @@ import { withPush } from './shorten.ts'
 import type { Step } from './steps.ts'
 import { keeps, type Tuned } from './tune.ts'
 
-const millimetres = [10, 5, 1, 0.5, 0.1]
-const degrees = [1, 0.5, 0.1]
+const millimetres = [10, 5, 1, 0.5, 0.1, 0.01]
+const degrees = [1, 0.5, 0.1, 0.01, 0.001]
 
 /**
  * The same moves in numbers that a person can hold to: the roundest for each move with which the whole way is still proved to

@@ -73,6 +73,7 @@ const emptyAnswer = (subject: SeatSubject): SeatAnswer => ({
   leftOut: subject.leftOut,
   withPart: subject.withPart,
   after: subject.after,
+  exempt: subject.exempt,
   queries: 0,
   stopped: 'done',
 })

@@ -1,6 +1,7 @@
 import { candidateParts } from '../bay/parts.ts'
 import { keepOutSolids, leftOutIds } from '../bay/keepOuts.ts'
 import { askedBy } from '../bay/defaults.ts'
+import { exemptionsOf } from '../bay/part.ts'
 import type { KeepOutSolid, Meshes, Part } from '../bay/part.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
 import { bad, good } from '../fault.ts'
@@ -55,6 +56,8 @@ export interface SeatSubject {
   /** Keep-outs that come off, and those left out for a look. */
   readonly off: readonly string[]
   readonly leftOut: readonly string[]
+  /** What moves without being held against a keep-out at all, or only with a share of it. */
+  readonly exempt: readonly { readonly part: string; readonly keepOut: string }[]
   /** Names of the parts that move, and of those put on after. */
   readonly withPart: readonly string[]
   readonly after: readonly string[]
@@ -99,13 +102,19 @@ export function seatSubject(
     need,
     off: solids.value.filter(({ keepOut }) => keepOut.fitting === 'comes-off').map(({ id }) => id),
     leftOut: leftOutIds(bay),
+    exempt: moving.flatMap((part) =>
+      [...exemptionsOf(part).keys()]
+        .filter((other) => staying.some(({ id }) => id === other))
+        .map((keepOut) => ({ part: part.name, keepOut })),
+    ),
     withPart: moving.map(({ name }) => name),
     after: parts.value.parts.filter((part) => !moving.includes(part)).map(({ name }) => name),
   })
 }
 
-/** The body always; a pipe with all that is joined to it where it says so. */
-function goesIn(candidate: Candidate, { run }: Part): boolean {
+/** The body always, a mount unless it is put on after; a pipe with all that is joined to it where it says so. */
+function goesIn(candidate: Candidate, { run, mount }: Part): boolean {
+  if (mount) return mount.fitting === 'with-part'
   if (!run) return true
   const pipe = candidate.pipes?.find(({ id }) => id === run.id)
   return pipe?.fitting === 'with-part'
@@ -116,9 +125,12 @@ function keepOutOf({ id, keepOut, solid }: KeepOutSolid, need: number): SeatKeep
   return { id, wanted: Math.min(need, required) + uncertainty, obstacles: obstaclesOf(solid) }
 }
 
-/** A pipe that goes in is exempt, as in the ledger, near a port of the car that belongs to a keep-out. */
+/**
+ * Exempt as in the ledger: a pipe near a port of the car that belongs to a keep-out, a mount from what it is fixed to. All the
+ * way, since what touches at the seat does so just before it, too; `exempt` says so.
+ */
 function piecesOf(part: Part, seat: Pose, staying: readonly KeepOutSolid[]): SeatPiece[] {
-  const exempt = [...(part.run?.exemptions ?? [])].filter(([other]) => staying.some(({ id }) => id === other))
+  const exempt = [...exemptionsOf(part)].filter(([other]) => staying.some(({ id }) => id === other))
   const except = exempt.map(([other]) => other)
   return [
     ...piecesOfSolid(part.solid, part, seat, null, except),

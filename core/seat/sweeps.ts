@@ -229,7 +229,11 @@ export class Sweeps {
       if (this.outside(near.ax, near.ay, near.az, a) <= this.outside(near.ax, near.ay, near.az, b)) high = b
       else low = a
     }
-    return (low + high) / 2
+    const share = (low + high) / 2
+    const least = this.outside(near.ax, near.ay, near.az, share) + 1e-9
+    // Most often it is one of the ends, which halving only comes near to.
+    const end = [from, to].find((each) => this.outside(near.ax, near.ay, near.az, each) <= least)
+    return end ?? share
   }
 
   private outside(x: number, y: number, z: number, share: number): number {
