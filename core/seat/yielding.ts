@@ -9,8 +9,8 @@ export interface Stopper {
   readonly on: Vec3
 }
 
-/** Backs off a little more than it must, so that the next stretch is not stopped at once. */
-const more = 1.02
+/** Backs off by this share more than it must, so that the next stretch is not stopped at once. */
+const more = 0.02
 const rounds = 40
 
 /**
@@ -30,7 +30,8 @@ export function yieldingTurn(
   const rate = scale(axis, (angle * Math.PI) / 180)
   const rows = stoppers.map(({ away, on }) => {
     const n = away.map((x, k) => (k === square ? 0 : x)) as unknown as Vec3
-    return { n, wanted: -more * dot(cross(rate, sub(on, middle)), away) + 1e-3, size: dot(n, n) }
+    const speed = dot(cross(rate, sub(on, middle)), away)
+    return { n, wanted: more * Math.abs(speed) - speed + 1e-3, size: dot(n, n) }
   })
   let shift: Vec3 = [0, 0, 0]
   const held = rows.map(() => 0)
