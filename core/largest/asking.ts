@@ -8,6 +8,7 @@ import type { Vec3 } from '../shape/vec.ts'
 import { type ConvexTarget, convexPoint } from './convexPoint.ts'
 import { type TooNear, meshPoint } from './meshPoint.ts'
 import { obstacleStride, type Obstacles, SeenObstacles } from './obstacles.ts'
+import { mountBodies } from './mountPieces.ts'
 import { bodiesAt, type PartBody } from './partBodies.ts'
 import type { PartPieces } from './partPieces.ts'
 import { type Found, mostPieces } from './problem.ts'
@@ -19,6 +20,8 @@ import type { View } from './view.ts'
 export interface Asked {
   readonly keepOut: KeepOutSolid
   readonly apart: number
+  /** Names of the mounts that are fixed to it: they are not held against it. */
+  readonly except?: readonly string[]
 }
 
 interface FormTarget {
@@ -32,6 +35,7 @@ interface FormTarget {
 
 interface Target {
   readonly number: number
+  readonly except: readonly string[]
   readonly apart: number
   readonly bounds: Bounds
   readonly forms: readonly FormTarget[]
@@ -54,8 +58,9 @@ export class Asker {
     this.candidate = candidate
     this.parts = parts
     this.obstacles = obstacles
-    this.targets = asked.map(({ keepOut, apart }, number) => ({
+    this.targets = asked.map(({ keepOut, apart, except = [] }, number) => ({
       number,
+      except,
       apart,
       bounds: keepOut.solid.bounds,
       // Half-spaces are walls of the problem and need not be asked.
@@ -78,12 +83,13 @@ export class Asker {
 
   ask(faces: Float64Array, view: View, ignore: number, extra: number): Found {
     this.count++
-    const bodies = bodiesAt(this.candidate, faces, view)
+    const bodies = [...bodiesAt(this.candidate, faces, view), ...mountBodies(this.candidate, faces, view)]
     const sets = bodies.map(({ body }) => setOf(body))
     const codes: number[] = []
     let clear = true
     for (const target of this.targets) {
       bodies.forEach((part, b) => {
+        if (target.except.includes(part.part)) return
         const asked = target.apart + part.tolerance + extra
         if (boxGap(part.bounds, target.bounds) >= asked - ignore) return
         const worst = this.worstOf(target, part, { body: part.body, set: sets[b] }, asked, ignore, faces, view)
@@ -178,7 +184,8 @@ export class Asker {
     const obstacle = isWhole ? whole : this.obstacleAt(target, at, room, ignore)
     if (!this.told.has(obstacle)) {
       this.told.add(obstacle)
-      for (const piece of this.parts.base) codes.push(obstacle * mostPieces + piece)
+      for (const piece of this.parts.base)
+        if (!target.except.includes(this.parts.pieces.list[piece].part)) codes.push(obstacle * mostPieces + piece)
     }
     let piece: number | undefined
     if (this.parts.isWhole(part)) [piece] = this.parts.baseOf(part.part)

@@ -1,6 +1,7 @@
 import { askedBy } from '../bay/defaults.ts'
 import type { KeepOutSolid } from '../bay/part.ts'
-import type { Candidate } from '../bay/schema.ts'
+import { mountRests } from '../bay/mountParts.ts'
+import type { Bay, Candidate } from '../bay/schema.ts'
 import { bad, type Fault, good, type Outcome } from '../fault.ts'
 import { type CoreQuestion, viewOf, wallsIn } from './coreProblem.ts'
 import { beyond, extentOf } from './extent.ts'
@@ -12,6 +13,7 @@ const names = ['depth', 'width', 'height'] as const
 
 /**
  * The question as the search takes it.
+ * @param fixings of the bay: mounts are not held against what they are fixed to
  * @returns faults, all at once and before anything is searched: 'limits-contradict', 'region-empty', 'tank-length',
  * 'unlimited-direction' with the limit that is missing
  */
@@ -21,6 +23,7 @@ export function coreQuestion(
   aim: 'volume' | 'face',
   range: TiltRange,
   within: Region | undefined,
+  fixings: Bay['fixings'],
 ): Outcome<CoreQuestion> {
   const { id, limits } = candidate
   const made = names.map((name) => sizesOf(name, limits, `limits.${name}`))
@@ -46,7 +49,8 @@ export function coreQuestion(
     candidate: { ...candidate, pipes: [] },
     asked: keepOuts.map((keepOut) => {
       const { required, uncertainty } = askedBy(keepOut.keepOut)
-      return { keepOut, apart: required + uncertainty }
+      const fixed = (candidate.mounts ?? []).filter((mount) => mountRests({ fixings }, mount).includes(keepOut.id))
+      return { keepOut, apart: required + uncertainty, except: fixed.map((mount) => `mount-${mount.id}`) }
     }),
     shares: aim === 'volume' ? [1, 1, 1] : [0, 1, 1],
     sizes: [sizes[0], sizes[1], sizes[2]],

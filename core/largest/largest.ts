@@ -59,7 +59,7 @@ export interface NothingFits {
 }
 
 /**
- * The largest core that goes in with its tanks and stubs, how close to the best it is proved to be, and what holds it.
+ * The largest core that goes in with its tanks, stubs and mounts, how close to the best it is proved to be, and what holds it.
  * @param bay as read; keep-outs that are switched off are left out here as everywhere
  * @returns a core that the ledger says clears (pipes left out), or why there is none. Faults: those of the limits, of the
  * candidate and of solids; nothing is run then.
@@ -125,7 +125,14 @@ function askedIn(bay: Bay, id: string | undefined, meshes: Meshes, request: Larg
   }
   const range = tiltRange(candidate, request)
   if (!range.ok) return range
-  const question = coreQuestion(candidate, keepOuts.value, request.for ?? 'volume', range.value, request.withinBox)
+  const question = coreQuestion(
+    candidate,
+    keepOuts.value,
+    request.for ?? 'volume',
+    range.value,
+    request.withinBox,
+    bay.fixings,
+  )
   return question.ok ? good({ candidate, question: question.value, range: range.value }) : question
 }
 

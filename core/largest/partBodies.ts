@@ -1,4 +1,4 @@
-import type { Candidate } from '../bay/schema.ts'
+import type { Candidate, TankPort } from '../bay/schema.ts'
 import { sides, stubDirection, tankFrame, type Side as TankSide } from '../bay/tankPort.ts'
 import { stubsOf } from '../bay/pipeEnds.ts'
 import type { Bounds, Cylinder, Polytope } from '../shape/form.ts'
@@ -11,10 +11,12 @@ import type { View } from './view.ts'
 /** One part of a core of some size, as the ledger has it: bay frame, mm. */
 export interface PartBody {
   readonly part: string
-  readonly kind: 'core' | 'tank' | 'stub'
+  readonly kind: 'core' | 'tank' | 'stub' | 'mount'
   readonly side?: TankSide
   /** Of a stub: which port of its tank. */
   readonly port?: number
+  /** Of a mount: which of the candidate's. */
+  readonly mount?: number
   readonly tolerance: number
   readonly body: Polytope | Cylinder
   readonly bounds: Bounds
@@ -37,7 +39,7 @@ export function sizedAt(candidate: Candidate, middle: Vec3, size: Vec3, view: Vi
   }
 }
 
-/** Core, tanks and stubs between the faces. Made from the same outlines as those of the bay. */
+/** Core, tanks and stubs between the faces; mounts see `mountBodies`. Made from the same outlines as those of the bay. */
 export function bodiesAt(candidate: Candidate, faces: Float64Array, view: View): PartBody[] {
   const sized = candidateAt(candidate, faces, view)
   const pose = { turn: view.turn, at: sized.at }
@@ -79,7 +81,8 @@ export function bodiesAt(candidate: Candidate, faces: Float64Array, view: View):
   return bodies
 }
 
-const withBounds = (body: Omit<PartBody, 'bounds'>): PartBody => ({
+/** With the box about it. */
+export const withBounds = (body: Omit<PartBody, 'bounds'>): PartBody => ({
   ...body,
   bounds: boundsOf({ form: 'convex', body: body.body }),
 })
@@ -117,9 +120,19 @@ const sectionSides = (below: number, above: number, a: number): [Side, Side] => 
 
 /** Where a port sits, as a point that follows the faces; see `portPoint`. */
 export function portSides(candidate: Candidate, which: TankSide, port: number): [Side, Side, Side] {
+  const at = candidate.tanks?.[which]?.ports?.[port]
+  if (!at) throw new Error(`no port ${port} on the ${which} tank`)
+  return tankPlaceSides(candidate, which, at)
+}
+
+/** A point on a tank's actual face, as one that follows the core's faces. */
+export function tankPlaceSides(
+  candidate: Candidate,
+  which: TankSide,
+  at: Pick<TankPort, 'face' | 'u' | 'v'>,
+): [Side, Side, Side] {
   const tank = candidate.tanks?.[which]
-  const at = tank?.ports?.[port]
-  if (!tank || !at) throw new Error(`no port ${port} on the ${which} tank`)
+  if (!tank) throw new Error(`no ${which} tank`)
   const share = at.face === 'end' ? 1 : (at.u + 1) / 2
   const { depth: taperDepth, height: taperHeight } = tank.taper ?? { depth: 1, height: 1 }
   // −1 … 1 across the section that is `share` of the way out, along X and Z.

@@ -1,6 +1,7 @@
 import type { Candidate } from '../bay/schema.ts'
 import { sides, type Side as TankSide } from '../bay/tankPort.ts'
 import { dot, scale, sub, type Vec3 } from '../shape/vec.ts'
+import { isWholeMount, mountBase, mountTries, type Try } from './mountPieces.ts'
 import { corePiece, type PartBody, portSides, stubAxis, stubPiece, tankPiece } from './partBodies.ts'
 import { mostPieces, type Piece, Pieces, type Side } from './pieces.ts'
 
@@ -38,6 +39,12 @@ export class PartPieces {
         base.push(...stub)
       })
     }
+    ;(candidate.mounts ?? []).forEach(({ id }, number) => {
+      const { name, make } = mountBase(candidate, number)
+      const own = this.pieces.add(name, make)
+      this.ofPart.set(`mount-${id}`, [own])
+      base.push(own)
+    })
     this.base = base
   }
 
@@ -47,6 +54,8 @@ export class PartPieces {
 
   /** The one piece is the whole part. */
   isWhole(part: PartBody): boolean {
+    const mount = part.mount === undefined ? undefined : this.candidate.mounts?.[part.mount]
+    if (mount) return isWholeMount(this.candidate, mount)
     return part.kind === 'core' || (part.kind === 'tank' && part.side !== undefined && !this.isTapered(part.side))
   }
 
@@ -56,13 +65,19 @@ export class PartPieces {
    */
   at(part: PartBody, contact: Contact, faces: Float64Array): number | undefined {
     if (this.isWhole(part)) return this.baseOf(part.part)[0]
-    if (part.side === undefined) return undefined
-    const tries = part.kind === 'tank' ? this.sectionsAt(part.side, contact, faces) : this.boxesAt(part, contact, faces)
+    const tries = this.triesAt(part, contact, faces)
+    if (tries.length === 0) return undefined
     const exact = tries[tries.length - 1]
     const enough = 0.5 * shortBy(exact.make(), contact, faces)
     const chosen = tries.find(({ make }) => shortBy(make(), contact, faces) > Math.max(enough, 0)) ?? exact
     if (this.pieces.count >= mostPieces - 1) return undefined
     return this.pieces.add(chosen.name, chosen.make)
+  }
+
+  private triesAt(part: PartBody, contact: Contact, faces: Float64Array): Try[] {
+    if (part.mount !== undefined) return mountTries(this.candidate, part.mount, contact.onPart, faces)
+    if (part.side === undefined) return []
+    return part.kind === 'tank' ? this.sectionsAt(part.side, contact, faces) : this.boxesAt(part, contact, faces)
   }
 
   private isTapered(which: TankSide): boolean {
@@ -162,11 +177,6 @@ export class PartPieces {
     const angles = [2, 8, 32].map((steps) => (Math.round((exact * 2 * steps) / Math.PI) * Math.PI) / (2 * steps))
     return [...angles, exact].map((angle) => this.stubBox(which, port, angle, radius, length, along))
   }
-}
-
-interface Try {
-  readonly name: string
-  readonly make: () => Piece
 }
 
 const asVec = (x: readonly number[]): Vec3 => [x[0], x[1], x[2]]

@@ -1,6 +1,6 @@
 import { askedBy } from '../bay/defaults.ts'
 import { keepOutSolids } from '../bay/keepOuts.ts'
-import type { Meshes } from '../bay/part.ts'
+import { exemptionsOf, type Meshes } from '../bay/part.ts'
 import { candidateParts } from '../bay/parts.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
 import { bad, good, type Outcome } from '../fault.ts'
@@ -30,7 +30,7 @@ export interface PlaceAnswer {
   readonly answer: 'clears' | 'none clears' | 'none found'
   readonly at: Vec3
   readonly turn: Vec3
-  /** Least margin over core, tanks and stubs at `at`, and what no place in the range exceeds, mm. */
+  /** Least margin over core, tanks, stubs and mounts at `at`, and what no place in the range exceeds, mm. */
   readonly margin: { readonly atLeast: number; readonly atMost: number }
   readonly stopped: PlaceResult['stopped']
   /** What holds it there: pairs within a tenth of a millimetre of the least margin. */
@@ -40,7 +40,7 @@ export interface PlaceAnswer {
 }
 
 /**
- * The place of the greatest least margin for a candidate of fixed size: core, tanks and stubs against every keep-out, each
+ * The place of the greatest least margin for a candidate of fixed size: core, tanks, stubs and mounts against every keep-out, each
  * with its required clearance, uncertainty and tolerance. Pipes are left out.
  * @param bay as read; keep-outs that are switched off are left out here as everywhere
  * @returns a place whose margin is as the ledger has it, with the bound; 'none clears' where the bound is below 0: the
@@ -81,14 +81,15 @@ function pairsOf(bay: Bay, candidate: Candidate, meshes: Meshes): Outcome<PlaceP
   if (!made.ok) return made
   if (keepOuts.value.length === 0)
     return bad({ code: 'no-keep-out', field: 'keepOuts', expected: 'at least one keep-out in place' })
-  const bodies = made.value.parts.map((part) => localBody(part.name, part.solid, part.tolerance, part.pose))
   return good(
-    bodies.flatMap((body) =>
-      keepOuts.value.map(({ id, keepOut, solid }): PlacePair => {
+    made.value.parts.flatMap((part) => {
+      const body = localBody(part.name, part.solid, part.tolerance, part.pose)
+      return keepOuts.value.flatMap(({ id, keepOut, solid }): PlacePair[] => {
+        if (exemptionsOf(part).has(id)) return []
         const { required, uncertainty } = askedBy(keepOut)
-        return { body, keepOut: { id, solid }, wanted: required + uncertainty + body.tolerance }
-      }),
-    ),
+        return [{ body, keepOut: { id, solid }, wanted: required + uncertainty + body.tolerance }]
+      })
+    }),
   )
 }
 

@@ -1,6 +1,8 @@
 import type { Candidate } from '../bay/schema.ts'
+import { mountTolerance } from '../bay/mountParts.ts'
 import { sides } from '../bay/tankPort.ts'
 import { type Vec3, cross, dot, scale, squareTo, turnedBack, unit } from '../shape/vec.ts'
+import { lowestOfPin, mountCorners } from './mountPieces.ts'
 import { corePiece, portSides, rootSide, stubAxis, tankPiece } from './partBodies.ts'
 import { type Piece, type Side, side } from './pieces.ts'
 import type { Asked } from './asking.ts'
@@ -21,12 +23,15 @@ const axes: readonly Vec3[] = [
 
 /** Half-spaces as walls: each part's lowest corners stay as far from the plane as asked. */
 export function halfSpaceWalls(candidate: Candidate, asked: readonly Asked[], view: View, extra: number): Wall[] {
-  return asked.flatMap(({ keepOut, apart }, number) =>
-    keepOut.solid.forms.flatMap((form) =>
-      form.form === 'halfSpace'
-        ? wallsBefore(candidate, form.normal, dot(form.normal, form.point) + apart + extra, view, number)
-        : [],
-    ),
+  return asked.flatMap(({ keepOut, apart, except = [] }, number) =>
+    keepOut.solid.forms.flatMap((form) => {
+      if (form.form !== 'halfSpace') return []
+      const least = dot(form.normal, form.point) + apart + extra
+      return [
+        ...wallsBefore(candidate, form.normal, least, view, number),
+        ...mountWalls(candidate, form.normal, least, view, number, except),
+      ]
+    }),
   )
 }
 
@@ -80,6 +85,35 @@ function wallsBefore(candidate: Candidate, direction: Vec3, least: number, view:
     for (const point of lowestCorners(box, direction, view))
       walls.push({ from, part: box.part, direction, point, least: least + box.tolerance })
   return walls
+}
+
+/** The corner of each mount that is lowest, from the face outward: what reaches behind the face depends on the core and is left to the ledger. */
+function mountWalls(
+  candidate: Candidate,
+  direction: Vec3,
+  least: number,
+  view: View,
+  from: number,
+  except: readonly string[],
+): Wall[] {
+  const seen = turnedBack(view.turn, direction)
+  return (candidate.mounts ?? []).flatMap((mount, number): Wall[] => {
+    const part = `mount-${mount.id}`
+    if (except.includes(part)) return []
+    const tolerance = mountTolerance(candidate, mount)
+    const points =
+      mount.shape.kind === 'pin'
+        ? [lowestOfPin(candidate, number, seen)]
+        : lowestOf(mountCorners(candidate, number), seen)
+    return points.map((point) => ({ from, part, direction, point, least: least + tolerance }))
+  })
+}
+
+/** They differ by their offsets alone. */
+function lowestOf(corners: readonly [Side, Side, Side][], seen: Vec3): [Side, Side, Side][] {
+  const height = (corner: readonly Side[]) => corner.reduce((sum, { offset }, k) => sum + offset * seen[k], 0)
+  const lowest = Math.min(...corners.map(height))
+  return corners.filter((corner) => height(corner) === lowest)
 }
 
 /** The corners of a box that are lowest along a direction at some tilt of the view. */

@@ -102,7 +102,7 @@ function someFaces(random: Random, { sizes, view, low, high }: Problem): Float64
 function questionOf(keepOuts: KeepOut[], meshes: Meshes, candidate: Candidate, tilt: number): CoreQuestion {
   const solids = keepOutSolids(tinyBay(keepOuts), meshes)
   if (!solids.ok) throw new Error(JSON.stringify(solids.faults))
-  const asked = coreQuestion(candidate, solids.value, 'volume', { min: tilt, max: tilt }, roomBox)
+  const asked = coreQuestion(candidate, solids.value, 'volume', { min: tilt, max: tilt }, roomBox, undefined)
   if (!asked.ok) throw new Error(JSON.stringify(asked.faults))
   return asked.value
 }
