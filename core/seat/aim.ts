@@ -1,6 +1,6 @@
 import { add, cross, length, product, scale, unit, type Pose, type Vec3 } from '../shape/vec.ts'
 import type { Moving } from './advance.ts'
-import { type Contacts, contactsOf } from './contacts.ts'
+import { type Contact, type Contacts, contactsOf } from './contacts.ts'
 import { insetOf } from './inset.ts'
 import { minNorm } from './minNorm.ts'
 import { turnAbout } from './move.ts'
@@ -21,7 +21,7 @@ export interface AimOptions {
 
 export interface Aimed {
   readonly pose: Pose
-  /** Least margin of the whole push from there, mm. */
+  /** Least margin of the whole push from there, mm, but for what the free shifts and turns do nothing about. */
   readonly margin: number
   /** The part had to be drawn in by this, mm; 0 where the push is clear. */
   readonly inset: number
@@ -46,9 +46,10 @@ export function aim(
   { free, rounds = 90, target, work }: AimOptions,
 ): Aimed | null {
   const size = 0.6 * reachOf(moving)
+  const counts = free && (({ away, arm }: Contact) => Math.hypot(...gradient(away, arm, size, free)) > 1e-3)
   const look = (pose: Pose, band: number): State | null => {
     for (const [level, by] of insets.entries()) {
-      const contacts = contactsOf(insetOf(moving, by), work.sweeps, pose, push, band)
+      const contacts = contactsOf(insetOf(moving, by), work.sweeps, pose, push, band, counts)
       if (contacts) return { contacts, level }
     }
     return null

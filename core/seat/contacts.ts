@@ -24,9 +24,17 @@ export interface Contacts {
 /**
  * All places of a push whose margin is within `band` of the least: those of every piece, and of every corner by itself,
  * since along parallel faces one pair of points says little.
- * @returns null where the part meets something
+ * @param counts those that nothing can be done about are left out: a floor, where only shifts along it are free
+ * @returns null where the part meets something; without contacts `least` is Infinity
  */
-export function contactsOf(moving: Moving, sweeps: Sweeps, pose: Pose, push: Step, band: number): Contacts | null {
+export function contactsOf(
+  moving: Moving,
+  sweeps: Sweeps,
+  pose: Pose,
+  push: Step,
+  band: number,
+  counts: (contact: Contact) => boolean = () => true,
+): Contacts | null {
   const motion = motionOf(push, pose)
   const still = push.shift.every((x) => x === 0)
   const list: Contact[] = []
@@ -40,10 +48,9 @@ export function contactsOf(moving: Moving, sweeps: Sweeps, pose: Pose, push: Ste
     const { near: found } = sweeps
     if (!(gap > 0)) return null
     const margin = found.atMost - asked
-    if (margin < least) least = margin
     const share = still ? 0 : sweeps.shareOfNear(16)
     const d = found.atMost
-    list.push({
+    const contact: Contact = {
       margin,
       away: [(found.ax - found.bx) / d, (found.ay - found.by) / d, (found.az - found.bz) / d],
       arm: [
@@ -51,7 +58,10 @@ export function contactsOf(moving: Moving, sweeps: Sweeps, pose: Pose, push: Ste
         found.ay - share * push.shift[1] - pose.at[1],
         found.az - share * push.shift[2] - pose.at[2],
       ],
-    })
+    }
+    if (!counts(contact)) return false
+    if (margin < least) least = margin
+    list.push(contact)
     return true
   }
   for (const pair of pairsFor(moving)) {

@@ -12,6 +12,7 @@ import { movesAlong, type Step } from './steps.ts'
 import type { SeatSubject } from './subject.ts'
 import { Sweeps } from './sweeps.ts'
 import { planes, tree } from './tree.ts'
+import { turnThrough } from './turnThrough.ts'
 import { tune, type Tuned } from './tune.ts'
 import { type Stop, Work } from './work.ts'
 
@@ -55,7 +56,7 @@ export function findPath(subject: SeatSubject, options: FindOptions = {}): Found
   const none = { path: null, fewest: null }
   if (!few && isClosed(subject, work, work.done + Math.min(40_000, 0.1 * most)))
     return { ...none, closed: true, queries: work.done, stopped: 'done' }
-  const first = few ?? byTrees(search, seed, hair, most)
+  const first = few ?? turnThrough(search, hair, work.done + 0.08 * most) ?? byTrees(search, seed, hair, most)
   if (!first) return { ...none, closed: false, queries: work.done, stopped: work.stopped ?? 'done' }
   best = proved(subject, [first])
   const ways = bettered(search, first, seed, (steps) => {
