@@ -44,7 +44,7 @@ describe('the example in the window', () => {
     await expect
       .poll(() => rows(page).first().getAttribute('aria-label'))
       .toMatch(/clears: gap .* required and .* allowances/)
-    expect(await stage(page, 'Measure').textContent()).toMatch(/16 keep-outs, ±4 mm/)
+    expect(await stage(page, 'Measure').textContent()).toMatch(/18 keep-outs, ±4 mm/)
     expect(await page.getByRole('contentinfo').textContent()).toMatch(
       /centre of the lower rail.*gaps in.*error ≤ 0\.00.*drawing aid/s,
     )
