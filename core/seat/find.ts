@@ -11,6 +11,7 @@ import { shorten } from './shorten.ts'
 import { movesAlong, type Step } from './steps.ts'
 import type { SeatSubject } from './subject.ts'
 import { Sweeps } from './sweeps.ts'
+import { plainer } from './plainer.ts'
 import { planes, tree } from './tree.ts'
 import { turnThrough } from './turnThrough.ts'
 import { tune, type Tuned } from './tune.ts'
@@ -20,6 +21,8 @@ import { type Stop, Work } from './work.ts'
 export const defaultWork = 1_500_000
 /** Asked for by the searches, so that rounding to whole numbers has something to live on, mm. */
 const hair = 0.005
+/** A way without a turn may have so much less margin, mm. */
+const spared = 0.3
 
 export interface FindOptions {
   /** Distance queries. */
@@ -112,33 +115,38 @@ function bettered(
   const tuned = tune(search, short, { seed, margin: hair, trials: 500, ceiling, until: until(0.2) })
   const few = rounded(search, tuned, hair)
   told(few)
-  let widest: Tuned = tuned
+  const ways = [tuned]
   let fewest = few
-  // Other ways than the first one found may be wider, or shorter.
-  for (let k = 1; k <= 2 && !work.isOver(); k++) {
-    if (short.length < 2) break
-    const other = otherWay(search, seed + 97 * k, until(0.08))
+  // Other ways than the first one found may be wider, or shorter, or do without a turn.
+  for (const [k, widestTurn] of [0, 60, 60].entries()) {
+    if (short.length < 2 || work.isOver()) break
+    const other = otherWay(search, seed + 97 * (k + 1), widestTurn, until(0.06))
     if (!other) continue
     const shorter = shorten(search, other, hair, until(0.1))
     const next = tune(search, shorter, { seed: seed + k, margin: hair, trials: 250, ceiling, until: until(0.1) })
     if (shorter.length < fewest.length) fewest = rounded(search, next, hair)
-    if (next.margin > widest.margin) widest = next
+    ways.push(next)
   }
-  const raised = climb(search, widest, { seed, ceiling, until: until(1), share: 0.06 * budget })
-  const wide = rounded(search, raised, hair)
+  ways.push(climb(search, preferred(ways), { seed, ceiling, until: until(1), share: 0.06 * budget }))
+  const raised = preferred(ways)
+  const wide = rounded(search, plainer(search, raised, { seed, ceiling, until: until(1) }), hair)
   told(wide)
   return { widest: wide, fewest, others: [raised.steps, few, short] }
 }
 
-function otherWay(search: SeatSearch, seed: number, until: number): readonly Step[] | null {
+/** The widest; one without a turn where that costs little: shifts are easier to do by hand. */
+function preferred(ways: readonly Tuned[]): Tuned {
+  const widest = ways.reduce((a, b) => (b.margin > a.margin ? b : a))
+  const plain = ways.filter(
+    ({ steps, margin }) => margin >= widest.margin - spared && steps.every(({ angle }) => angle === 0),
+  )
+  return plain.length > 0 ? plain.reduce((a, b) => (b.margin > a.margin ? b : a)) : widest
+}
+
+function otherWay(search: SeatSearch, seed: number, widest: number, until: number): readonly Step[] | null {
+  const share = (until - search.work.done) / planes.length
   for (const plane of planes) {
-    const way = tree(search, {
-      plane,
-      widest: 60,
-      seed,
-      margin: hair,
-      until: search.work.done + (until - search.work.done) / 3,
-    })
+    const way = tree(search, { plane, widest, seed, margin: hair, until: search.work.done + share })
     if (way) return way
   }
   return null

@@ -23,7 +23,7 @@ export const planes: readonly Plane[] = [
 export interface TreeOptions {
   /** All six freedoms where left out. */
   readonly plane?: Plane
-  /** Widest turn that is drawn in a plane, degrees. */
+  /** Widest turn that is drawn in a plane, degrees; 0 for shifts alone. */
   readonly widest?: number
   readonly seed: number
   readonly margin: number
@@ -74,7 +74,7 @@ class Tree {
   private stopper: Stopper | null = null
 
   constructor(search: SeatSearch, options: TreeOptions) {
-    const { plane, seed } = options
+    const { plane, seed, widest } = options
     this.search = search
     this.options = options
     this.chance = chances(seed)
@@ -82,7 +82,8 @@ class Tree {
     this.space = roomAbout(search)
     this.turnAxes = plane ? [axes[plane.square]] : axes
     this.shiftAxes = [0, 1, 2].filter((k) => k !== plane?.square)
-    this.free = plane && [0, 1, 2, 3, 4, 5].map((k) => (k < 3 ? k !== plane.square : k - 3 === plane.square))
+    this.free =
+      plane && [0, 1, 2, 3, 4, 5].map((k) => (k < 3 ? k !== plane.square : k - 3 === plane.square && widest !== 0))
   }
 
   grow(): Step[] | null {
@@ -214,6 +215,7 @@ class Tree {
   }
 
   private stepTowards(from: Pose, goal: Pose, shifting: number): Step | null {
+    if (this.options.widest === 0) return this.shiftTowards(from, goal)
     if (this.chance() < atOnce) return this.bothTowards(from, goal)
     return this.chance() < shifting ? this.shiftTowards(from, goal) : this.turnTowards(from, goal)
   }
