@@ -128,6 +128,7 @@ function bettered(
     ways.push(next)
   }
   ways.push(climb(search, preferred(ways), { seed, ceiling, until: until(1), share: 0.06 * budget }))
+  ways.push(...withoutTurns(search, preferred(ways), seed, until(0.1)))
   const raised = preferred(ways)
   const wide = rounded(search, plainer(search, raised, { seed, ceiling, until: until(1) }), hair)
   told(wide)
@@ -143,10 +144,24 @@ function preferred(ways: readonly Tuned[]): Tuned {
   return plain.length > 0 ? plain.reduce((a, b) => (b.margin > a.margin ? b : a)) : widest
 }
 
-function otherWay(search: SeatSearch, seed: number, widest: number, until: number): readonly Step[] | null {
+/** Nearly the same margin by shifts alone, where a tree of shifts that is asked for it finds a way. */
+function withoutTurns(search: SeatSearch, { steps, margin }: Tuned, seed: number, until: number): Tuned[] {
+  if (steps.every(({ angle }) => angle === 0)) return []
+  const enough = Math.max(hair, margin - spared / 2)
+  const way = otherWay(search, seed + 7, 0, until, enough)
+  return way ? [{ steps: shorten(search, way, enough, until), margin: enough }] : []
+}
+
+function otherWay(
+  search: SeatSearch,
+  seed: number,
+  widest: number,
+  until: number,
+  margin = hair,
+): readonly Step[] | null {
   const share = (until - search.work.done) / planes.length
   for (const plane of planes) {
-    const way = tree(search, { plane, widest, seed, margin: hair, until: search.work.done + share })
+    const way = tree(search, { plane, widest, seed, margin, until: search.work.done + share })
     if (way) return way
   }
   return null
