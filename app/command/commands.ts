@@ -6,6 +6,16 @@ import { addMesh } from './mesh.ts'
 import { addNew } from './new.ts'
 import { addPlace } from './place.ts'
 import { addRoute } from './route.ts'
+import { addSeat } from './seat.ts'
 
 /** Every command, in the order of `--help`. A new one is a file and a line here. */
-export const commands: readonly AddCommand[] = [addCheck, addLargest, addPlace, addBends, addRoute, addNew, addMesh]
+export const commands: readonly AddCommand[] = [
+  addCheck,
+  addLargest,
+  addPlace,
+  addBends,
+  addRoute,
+  addSeat,
+  addNew,
+  addMesh,
+]

@@ -5,6 +5,7 @@ import { eachDepth, type LargestRequest, largest } from '../../core/largest/larg
 import { type PlaceRequest, place } from '../../core/largest/place.ts'
 import type { RouteRequest } from '../../core/pipe/route/answer.ts'
 import { routeAll } from '../../core/pipe/route/routeAll.ts'
+import { seat, type SeatRequest } from '../../core/seat/seat.ts'
 
 /** What every search is asked about: plain data, so that it can be handed to a thread. */
 interface Subject {
@@ -39,6 +40,12 @@ export const searches = {
     eachDepth(bay, candidate, meshes, { ...request, ...watch }),
   route: ({ bay, candidate, meshes, request }: Subject & { request: RouteRequest & Pipes }, watch: Watch) =>
     routeAll(bay, candidate, request.pipes, meshes, { ...request, ...watch }),
+  seat: ({ bay, candidate, meshes, request }: Subject & { request: Asked<SeatRequest> }, { stop, progress }: Watch) =>
+    seat(bay, candidate, meshes, {
+      ...request,
+      stop,
+      progress: (share, best) => progress(best?.least.atLeast ?? Number.NEGATIVE_INFINITY, share),
+    }),
 } as const
 
 export type Searches = typeof searches

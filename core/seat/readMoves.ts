@@ -1,0 +1,39 @@
+import { z } from 'zod'
+import { jsonTroubles } from '../bay/jsonText.ts'
+import { bayLimits } from '../bay/limits.ts'
+import { schemaTroubles } from '../bay/schemaTroubles.ts'
+import { toFaults } from '../bay/trouble.ts'
+import { bad, good, type Outcome } from '../fault.ts'
+import { pointSchema, vectorSchema } from '../shape/fields.ts'
+import type { SeatPath } from './answer.ts'
+
+const degrees = z.number().min(-36_000).max(36_000)
+const moveSchema = z.strictObject({
+  shift: pointSchema,
+  pivot: pointSchema,
+  axis: vectorSchema,
+  angle: degrees,
+  /** Written beside a found move for people; not read. */
+  words: z.string().max(1000).optional(),
+})
+const movesSchema = z.strictObject({
+  start: z.strictObject({ at: pointSchema, turn: z.tuple([degrees, degrees, degrees]) }),
+  moves: z.array(moveSchema).min(1).max(100),
+})
+
+/**
+ * A path of offering up as a file has it: `{"start": {"at", "turn"}, "moves": [{"shift", "pivot", "axis", "angle"}]}`, mm and
+ * degrees, bay frame; the form in which `seat --json` gives its own.
+ * @param file for faults
+ * @returns faults with field, line and column: broken JSON, unknown and missing fields, values out of range, zero axes
+ */
+export function readMoves(text: string, file: string): Outcome<SeatPath> {
+  const source = { file, text }
+  const [unreadable] = jsonTroubles(text, bayLimits).filter(({ code }) => code !== 'duplicate-field')
+  if (unreadable) return bad(...toFaults([{ ...unreadable, path: [] }], null, source))
+  const value: unknown = JSON.parse(text)
+  const troubles = schemaTroubles(movesSchema, value)
+  if (troubles.length > 0) return bad(...toFaults(troubles, value, source))
+  const { start, moves } = movesSchema.parse(value)
+  return good({ start, moves: moves.map(({ shift, pivot, axis, angle }) => ({ shift, pivot, axis, angle })) })
+}
