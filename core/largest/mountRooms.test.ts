@@ -58,7 +58,7 @@ test('30 rooms with mounts: what is found clears, mounts and all, and nothing sa
     expect(clears(bay, meshes, candidate)).toBe(true)
     if (without.value.answer === 'found' && value < without.value.value * 0.98) held++
     // About the core found, somewhat larger each way: none that clears with its mounts is worth more than the bound.
-    for (let i = 0; i < 200; i++) {
+    for (let i = 0; i < 600; i++) {
       const grow = () => random.real(0.99, 1.06)
       const { depth, width, height } = candidate.core
       const fixed = before.limits?.depth?.stock ? 1 : grow()
