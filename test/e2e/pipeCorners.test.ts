@@ -41,6 +41,7 @@ describe('a corner in the drawing', () => {
     await dragBy(page, handle(page, 1), 3, 44)
     await page.keyboard.up('Shift')
     await page.mouse.up()
+    await expect.poll(() => place(handle(page, 1))).not.toEqual(before)
     await rested(page)
     const after = await place(handle(page, 1))
     expect(after.filter((x, k) => x !== before[k])).toHaveLength(1)

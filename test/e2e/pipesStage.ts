@@ -53,10 +53,21 @@ export async function opened(more: Parameters<typeof openWindow>[0] = {}) {
   return window
 }
 
+/** Where something is once it moves no more: the eye may still be on its way, and a press would miss it. */
+async function stillBox(page: Page, element: Locator) {
+  let before = await element.boundingBox()
+  for (let i = 0; i < 50; i++) {
+    await page.waitForTimeout(100)
+    const box = await element.boundingBox()
+    if (box && before && box.x === before.x && box.y === before.y) return box
+    before = box
+  }
+  throw new Error('there is nothing at rest to take hold of')
+}
+
 /** Presses the left button on something and moves the pointer in small steps; the button stays down. */
 export async function dragBy(page: Page, element: Locator, dx: number, dy: number, steps = 12) {
-  const box = await element.boundingBox()
-  if (!box) throw new Error('there is nothing to take hold of')
+  const box = await stillBox(page, element)
   const [x, y] = [box.x + box.width / 2, box.y + box.height / 2]
   await page.mouse.move(x, y)
   await page.mouse.down()
