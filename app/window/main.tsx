@@ -16,6 +16,7 @@ import './style/largest.css'
 import './style/pipes.css'
 import './style/routes.css'
 import './style/pipeDrawing.css'
+import './style/seat.css'
 import './style/narrow.css'
 
 const store = createWindowStore({ theme: firstTheme() })

@@ -3,6 +3,7 @@ import type { Verdict } from '../../core/verdict/answer.ts'
 import { helpWords } from './helpWords.ts'
 import { largestWords } from './largestWords.ts'
 import { pipeWords } from './pipeWords.ts'
+import { seatWords } from './seatWords.ts'
 
 /** Every word that the window shows, in one place. Functions where a word has to agree with a number or a name. */
 const counted = (n: number, one: string, many = `${one}s`): string =>
@@ -43,6 +44,7 @@ export const words = {
     core: 'Core',
     gaps: 'Gaps',
     pipes: 'Pipes',
+    seat: 'Seat',
     keepOuts: (n: number, worst: string) => `${counted(n, 'keep-out')}, ±${worst}`,
     noKeepOuts: 'no keep-outs yet',
     litres: (litres: string) => `${litres} L`,
@@ -286,4 +288,5 @@ export const words = {
   help: helpWords,
   largest: largestWords,
   pipes: pipeWords,
+  seat: seatWords,
 }

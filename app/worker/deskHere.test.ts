@@ -4,6 +4,7 @@ import type { Bay } from '../../core/bay/schema.ts'
 import { good } from '../../core/fault.ts'
 import { bends } from '../../core/pipe/bends.ts'
 import { withRoute } from '../../core/pipe/route/withRoute.ts'
+import { seat } from '../../core/seat/seat.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
 import { bumpyMesh } from '../../test/kit/meshes.ts'
 import { stlBinary } from '../../test/kit/meshWriters.ts'
@@ -236,4 +237,34 @@ test('a big mesh gets a better tree once, afterwards, and its gaps stay what the
   expect(desk.betterTree()).toBe(true)
   expect(desk.betterTree()).toBe(false)
   expect(await gaps()).toEqual(before)
+})
+
+describe('the seat', () => {
+  const path = ({ at, turn }: Bay['candidates'][number]) => ({
+    start: { at: [at[0], at[1], at[2] - 900] as [number, number, number], turn },
+    moves: [
+      {
+        shift: [0, 0, 900] as [number, number, number],
+        pivot: [0, 0, 0] as [number, number, number],
+        axis: [0, 1, 0] as [number, number, number],
+        angle: 0,
+      },
+    ],
+  })
+
+  test('is judged as the core judges it: the own way in, mounts, and what comes off; superseded as all else', async () => {
+    const { desk, bay } = await opened()
+    const [candidate] = bay.candidates
+    const plain = await desk.offered({ bay, candidate: undefined, ticket: 1, need: 3 })
+    if (plain.kind !== 'answered') throw new Error('superseded')
+    expect(plain.judged).toMatchObject({ way: null, mounts: null, setting: { ok: true } })
+    expect(plain.judged.setting.ok && plain.judged.setting.value.withPart).toContain('core')
+    const own = { ...bay, candidates: [{ ...candidate, offering: path(candidate) }] }
+    const told = await desk.offered({ bay: own, candidate: undefined, ticket: 2, need: 3 })
+    if (told.kind !== 'answered') throw new Error('superseded')
+    expect(told.judged.way).toEqual(seat(own, undefined, new Map(), { need: 3, moves: path(candidate) }))
+    const shared = new SharedArrayBuffer(4)
+    void desk.watch(shared)
+    expect(await desk.offered({ bay, candidate: undefined, ticket: 7, need: 3 })).toEqual({ kind: 'superseded' })
+  })
 })

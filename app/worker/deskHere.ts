@@ -6,8 +6,12 @@ import type { Mesh } from '../../core/shape/mesh.ts'
 import { keepOutSolids } from '../../core/bay/keepOuts.ts'
 import { readBay } from '../../core/bay/read.ts'
 import type { Meshes } from '../../core/bay/part.ts'
+import type { Bay } from '../../core/bay/schema.ts'
 import { bad, good, type Outcome } from '../../core/fault.ts'
 import { bends } from '../../core/pipe/bends.ts'
+import { judgeMounts } from '../../core/seat/mountsJudged.ts'
+import { seat } from '../../core/seat/seat.ts'
+import { type SeatSubject, seatSubject } from '../../core/seat/subject.ts'
 import { candidateOf, ledger } from '../../core/verdict/ledger.ts'
 import { type LoadedMesh, loadBayMeshes } from '../files/bayMeshes.ts'
 import { Draughtsman } from './drawing.ts'
@@ -22,6 +26,10 @@ import type {
   MeshNote,
   Opened,
   Progress,
+  SeatAsk,
+  SeatJudged,
+  SeatReply,
+  SeatSetting,
   Sketch,
   Told,
 } from './protocol.ts'
@@ -98,17 +106,42 @@ export class DeskHere implements Desk {
     return { kind: 'answered', bends: answer, milliseconds: performance.now() - begin }
   }
 
+  async offered({ bay, candidate, ticket, need }: SeatAsk): Promise<SeatReply> {
+    const begin = performance.now()
+    const judged = this.unlessOld(
+      ticket,
+      () => {},
+      () => this.judgedSeat(bay, candidate, need),
+    )
+    return judged ? { kind: 'answered', judged, milliseconds: performance.now() - begin } : { kind: 'superseded' }
+  }
+
+  private judgedSeat(bay: Bay, candidate: string | undefined, need: number): SeatJudged {
+    const meant = candidateOf(bay, candidate)
+    if (!meant.ok) return { setting: meant, way: null, mounts: null }
+    const { id, offering, mounts = [] } = meant.value
+    const { meshes, memory } = this
+    return {
+      setting: settingOf(seatSubject(bay, id, meshes, { need, workshop: memory.workshop })),
+      way: offering ? seat(bay, id, meshes, { need, moves: offering }, memory) : null,
+      mounts: mounts.length > 0 ? judgeMounts(bay, meant.value, meshes, memory) : null,
+    }
+  }
+
   async ledger({ bay, candidate, ticket }: Ask, told: Told): Promise<Answer> {
     const begin = performance.now()
+    const found = this.unlessOld(ticket, told, () => ledger(bay, candidate, this.meshes, this.memory))
+    return found ? { kind: 'answered', ledger: found, milliseconds: performance.now() - begin } : { kind: 'superseded' }
+  }
+
+  /** Does something with the memory, and gives it up as soon as a newer ticket was given out. */
+  private unlessOld<T>(ticket: number, told: Told, work: () => T): T | null {
     const superseded = () => this.isOld(ticket)
-    if (superseded()) return { kind: 'superseded' }
+    if (superseded()) return null
     try {
-      const answer = this.memory.watched(superseded, patient(told), () =>
-        ledger(bay, candidate, this.meshes, this.memory),
-      )
-      return { kind: 'answered', ledger: answer, milliseconds: performance.now() - begin }
+      return this.memory.watched(superseded, patient(told), work)
     } catch (error) {
-      if (error instanceof Superseded) return { kind: 'superseded' }
+      if (error instanceof Superseded) return null
       throw error
     }
   }
@@ -116,6 +149,12 @@ export class DeskHere implements Desk {
   private isOld(ticket: number): boolean {
     return this.newest !== null && Atomics.load(this.newest, 0) !== ticket
   }
+}
+
+function settingOf(made: Outcome<SeatSubject>): Outcome<SeatSetting> {
+  if (!made.ok) return made
+  const { withPart, after, off, leftOut, exempt, keepOuts } = made.value
+  return good({ withPart, after, off, leftOut, exempt, stays: keepOuts.map(({ id }) => id) })
 }
 
 class Superseded extends Error {}

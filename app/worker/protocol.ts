@@ -3,6 +3,9 @@ import type { Bay } from '../../core/bay/schema.ts'
 import type { Outcome } from '../../core/fault.ts'
 import type { Bounds } from '../../core/shape/form.ts'
 import type { BendsAnswer } from '../../core/pipe/answer.ts'
+import type { SeatAnswer } from '../../core/seat/answer.ts'
+import type { MountsJudged } from '../../core/seat/mountsJudged.ts'
+import type { SeatSubject } from '../../core/seat/subject.ts'
 import type { Ledger } from '../../core/verdict/answer.ts'
 
 /** What the window asks of the worker. Calls are answered in the order in which they come; all values are plain data. */
@@ -18,6 +21,8 @@ export interface Desk {
   ledger(ask: Ask, told: Told): Promise<Answer>
   /** How the candidate's pipes are bent and joined; 'superseded' as the ledger is. */
   bends(ask: Ask): Promise<BendsReply>
+  /** Whether the candidate's own way in holds, and whether its mounts go on; 'superseded' as the ledger is. */
+  offered(ask: SeatAsk): Promise<SeatReply>
   /** One pipe of a candidate as a solid to look at, beside what `draw` hands out; null where it has none. */
   sketch(ask: Sketch): Promise<DrawnSolid | null>
   /** Shared memory in which the window writes the newest ticket; without it nothing can be stopped half-way. */
@@ -69,6 +74,27 @@ export type Answer =
 export type BendsReply =
   | { readonly kind: 'superseded' }
   | { readonly kind: 'answered'; readonly bends: Outcome<BendsAnswer>; readonly milliseconds: number }
+
+export interface SeatAsk extends Ask {
+  /** Wanted on the way, mm. */
+  readonly need: number
+}
+
+/** What goes in with the candidate, and past what: names of parts, ids of keep-outs. */
+export interface SeatSetting extends Pick<SeatSubject, 'withPart' | 'after' | 'off' | 'leftOut' | 'exempt'> {
+  readonly stays: readonly string[]
+}
+
+/** What is judged of a seat; null for what the candidate does not have. */
+export interface SeatJudged {
+  readonly setting: Outcome<SeatSetting>
+  readonly way: Outcome<SeatAnswer> | null
+  readonly mounts: Outcome<MountsJudged> | null
+}
+
+export type SeatReply =
+  | { readonly kind: 'superseded' }
+  | { readonly kind: 'answered'; readonly judged: SeatJudged; readonly milliseconds: number }
 
 /** A pipe as a bay has it that nobody has chosen yet: a route to look at. */
 export interface Sketch {

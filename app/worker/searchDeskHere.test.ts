@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import type { Bay } from '../../core/bay/schema.ts'
 import { withRoute } from '../../core/pipe/route/withRoute.ts'
+import { seat } from '../../core/seat/seat.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
 import { cornerCorridor } from '../../test/kit/corridors.ts'
+import { keyBay } from '../../test/kit/seatBays.ts'
 import { sampleBay } from '../../test/kit/sampleBay.ts'
 import { SearchDeskHere } from './searchDeskHere.ts'
 import { provedWithin, type SearchAsk, type SearchKind, type SearchPoint, searchKinds } from './searchProtocol.ts'
@@ -100,6 +102,20 @@ describe('the search desk', () => {
     tickets[searchKinds.indexOf('route')] = 2
     const ended = await desk.search(asked, () => {})
     expect(ended.outcome).toMatchObject({ ok: true, value: { pipes: [{ answer: { stopped: 'cancelled' } }] } })
+  })
+
+  test('a way in is what the core finds, with its progress; a ticket that is not the newest ends the search', async () => {
+    const { desk, tickets } = watchedDesk()
+    const keyed = keyBay()
+    const asked = { ...ask('seat', { need: 3 }), bay: keyed, candidate: keyed.candidates[0].id }
+    const points: SearchPoint[] = []
+    const { outcome } = await desk.search(asked, (point) => points.push(point))
+    expect(outcome).toEqual(seat(keyed, undefined, new Map(), { need: 3 }))
+    expect(points.length).toBeGreaterThan(0)
+    for (const { bound } of points) expect(bound >= 0 && bound <= 1).toBe(true)
+    tickets[searchKinds.indexOf('seat')] = 2
+    const ended = await desk.search(asked, () => {})
+    expect(ended.outcome).toMatchObject({ ok: true, value: { stopped: 'cancelled' } })
   })
 
   test('limits that contradict come back as a fault, with nothing run', async () => {

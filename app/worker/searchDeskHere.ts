@@ -4,6 +4,8 @@ import { clearingMoves } from '../../core/largest/clearingMoves.ts'
 import { eachDepth, largest } from '../../core/largest/largest.ts'
 import { place } from '../../core/largest/place.ts'
 import { routeAll } from '../../core/pipe/route/routeAll.ts'
+import type { ProvedPath } from '../../core/seat/answer.ts'
+import { seat } from '../../core/seat/seat.ts'
 import {
   provedWithin,
   type SearchAnswer,
@@ -33,7 +35,7 @@ export class SearchDeskHere implements SearchDesk {
 
   async search<K extends SearchKind>(ask: SearchAsk<K>, told: (point: SearchPoint) => void): Promise<SearchAnswer<K>> {
     const begin = performance.now()
-    const asked = { begin, stop: this.stopOf(ask), told: patient(told, begin) }
+    const asked = { begin, stop: this.stopOf(ask), told: patient(told, begin, ask.kind !== 'seat') }
     const outcome = this.answer(ask as SearchAsk, asked) as Outcome<SearchResults[K]>
     return { outcome, milliseconds: performance.now() - begin }
   }
@@ -47,6 +49,10 @@ export class SearchDeskHere implements SearchDesk {
     if (isOf('clearing', ask)) return clearingMoves(bay, candidate, this.meshes, ask.request)
     if (isOf('route', ask))
       return routeAll(bay, candidate, ask.request.pipes, this.meshes, { ...ask.request, stop, progress: told })
+    if (isOf('seat', ask)) {
+      const progress = (share: number, best: ProvedPath | null) => told(best?.least.atLeast ?? -Infinity, share)
+      return seat(bay, candidate, this.meshes, { ...ask.request, stop, progress })
+    }
     if (!isOf('place', ask)) throw new Error(`no search is called ${ask.kind}`)
     const { free, reach } = ask.request
     const limits = bay.candidates.find(({ id }) => id === candidate)?.limits
@@ -67,12 +73,16 @@ interface Asked {
 
 const isOf = <K extends SearchKind>(kind: K, ask: SearchAsk): ask is SearchAsk<K> => ask.kind === kind
 
-/** Does not chatter. Bounds that are not there yet say nothing. */
-function patient(told: (point: SearchPoint) => void, begin: number): (value: number, bound: number) => void {
+/** Does not chatter. @param bounded a value or bound that is not there yet says nothing */
+function patient(
+  told: (point: SearchPoint) => void,
+  begin: number,
+  bounded: boolean,
+): (value: number, bound: number) => void {
   let next = begin
   return (value, bound) => {
     const now = performance.now()
-    if (now < next || !Number.isFinite(value) || !Number.isFinite(bound)) return
+    if (now < next || (bounded && !(Number.isFinite(value) && Number.isFinite(bound)))) return
     next = now + pause
     told({ milliseconds: now - begin, value, bound })
   }

@@ -5,10 +5,11 @@ import type { ClearingMoves } from '../../core/largest/clearingMoves.ts'
 import type { DepthRow, LargestAnswer, NothingFits } from '../../core/largest/largest.ts'
 import type { PlaceAnswer } from '../../core/largest/place.ts'
 import type { RouteAllAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
+import type { SeatAnswer } from '../../core/seat/answer.ts'
 import type { LedgerPair } from '../../core/verdict/answer.ts'
 
 /** What can be searched for. Each kind has its own place in the shared memory, so that one can be stopped by itself. */
-export const searchKinds = ['largest', 'depths', 'place', 'clearing', 'route'] as const
+export const searchKinds = ['largest', 'depths', 'place', 'clearing', 'route', 'seat'] as const
 export type SearchKind = (typeof searchKinds)[number]
 
 export interface SearchRequests {
@@ -25,6 +26,8 @@ export interface SearchRequests {
   readonly clearing: Pick<LedgerPair, 'part' | 'keepOut' | 'between'>
   /** `pipes`: ids, one or more; several are routed one after the other, in both orders. */
   readonly route: RouteRequest & { readonly pipes: readonly string[] }
+  /** `need`: wanted on the way, mm. */
+  readonly seat: { readonly need: number }
 }
 
 export interface SearchResults {
@@ -34,6 +37,7 @@ export interface SearchResults {
   /** null for what does not move along with the candidate. */
   readonly clearing: ClearingMoves | null
   readonly route: RouteAllAnswer
+  readonly seat: SeatAnswer
 }
 
 export interface SearchAsk<K extends SearchKind = SearchKind> {
@@ -45,7 +49,10 @@ export interface SearchAsk<K extends SearchKind = SearchKind> {
   readonly ticket: number
 }
 
-/** How far a search has come: the best that is known, and what nothing exceeds. In the unit of the answer. */
+/**
+ * How far a search has come: the best that is known, and what nothing exceeds. In the unit of the answer; for 'seat' the least
+ * margin of the best path, −∞ as long as there is none, and the share of the work that is done.
+ */
 export interface SearchPoint {
   readonly milliseconds: number
   readonly value: number

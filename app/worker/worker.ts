@@ -15,7 +15,7 @@ function rested(): void {
   }, 1500)
 }
 
-const offered: Desk = {
+const handed: Desk = {
   open: (text, name, bytesOf, told) => desk.open(text, name, bytesOf, told),
   watch: (newest) => desk.watch(newest),
   ledger: async (ask, told) => {
@@ -25,6 +25,7 @@ const offered: Desk = {
     return answer
   },
   bends: (ask) => desk.bends(ask),
+  offered: (ask) => desk.offered(ask),
   sketch: async (ask) => {
     const solid = await desk.sketch(ask)
     return solid && transfer(solid, transferables([solid]))
@@ -35,4 +36,4 @@ const offered: Desk = {
     return transfer(drawing, transferables(drawing.solids))
   },
 }
-expose(offered)
+expose(handed)

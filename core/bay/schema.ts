@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { shapeSchema } from '../shape/registry.ts'
 import { idSchema, lengthSchema, positiveSchema, vectorSchema, pointSchema } from '../shape/fields.ts'
 import { fittingSchema, fixingSchema, mountSchema } from './mountSchema.ts'
+import { offeringSchema } from './offeringSchema.ts'
 import { beadSchema, benderSchema, conditionsSchema, jointSchema, stockSchema } from './workshopSchema.ts'
 
 /** Why a keep-out must stay clear; sets its default clearance and cautions (see defaults.ts). */
@@ -146,6 +147,8 @@ export const candidateSchema = z.strictObject({
   tanks: z.strictObject({ left: tankSchema.optional(), right: tankSchema.optional() }).optional(),
   pipes: z.array(pipeSchema).max(50).optional(),
   mounts: z.array(mountSchema).max(50).optional(),
+  /** The way in that was chosen; whether it holds is judged anew whenever something changes. */
+  offering: offeringSchema.optional(),
   limits: limitsSchema.optional(),
   note: noteSchema.optional(),
 })

@@ -78,6 +78,25 @@ export function endOf(path: SeatPath): Pose {
   return poses[poses.length - 1]
 }
 
+/**
+ * Where the part stands at a moment of its path.
+ * @param moves how many moves are done, 0 … as many as there are; broken numbers are shares
+ */
+export function poseAfter(path: SeatPath, moves: number): Pose {
+  const poses = posesOf(path)
+  const done = Math.min(Math.max(0, Math.floor(moves)), path.moves.length)
+  const move = path.moves[done]
+  return move ? poseAt(poses[done], move, Math.max(0, moves - done)) : poses[done]
+}
+
+/** How whatever is fixed to the part is carried along when the part goes from one pose to another. */
+export function carriedFrom(from: Pose, to: Pose): Pose {
+  const turn = product(to.turn, transposed(from.turn))
+  return { turn, at: sub(to.at, turned(turn, from.at)) }
+}
+
+const transposed = ([a, b, c, d, e, f, g, h, i]: Mat3): Mat3 => [a, d, g, b, e, h, c, f, i]
+
 /** The same motion the other way: it begins where this one ends. */
 export const reversedMove = ({ shift, pivot, axis, angle }: Move): Move => ({
   shift: scale(shift, -1).map((x) => x + 0) as unknown as Vec3,

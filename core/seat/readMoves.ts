@@ -1,24 +1,22 @@
 import { z } from 'zod'
 import { jsonTroubles } from '../bay/jsonText.ts'
 import { bayLimits } from '../bay/limits.ts'
+import { moveSchema, offeringSchema } from '../bay/offeringSchema.ts'
 import { schemaTroubles } from '../bay/schemaTroubles.ts'
 import { toFaults } from '../bay/trouble.ts'
 import { bad, good, type Outcome } from '../fault.ts'
-import { pointSchema, vectorSchema } from '../shape/fields.ts'
 import type { SeatPath } from './answer.ts'
 
-const degrees = z.number().min(-36_000).max(36_000)
-const moveSchema = z.strictObject({
-  shift: pointSchema,
-  pivot: pointSchema,
-  axis: vectorSchema,
-  angle: degrees,
-  /** Written beside a found move for people; not read. */
-  words: z.string().max(1000).optional(),
-})
-const movesSchema = z.strictObject({
-  start: z.strictObject({ at: pointSchema, turn: z.tuple([degrees, degrees, degrees]) }),
-  moves: z.array(moveSchema).min(1).max(100),
+const movesSchema = offeringSchema.extend({
+  moves: z
+    .array(
+      moveSchema.extend({
+        /** Written beside a found move for people; not read. */
+        words: z.string().max(1000).optional(),
+      }),
+    )
+    .min(1)
+    .max(100),
 })
 
 /**

@@ -4,6 +4,7 @@ import { bad, good } from '../fault.ts'
 import type { Fault, Outcome } from '../fault.ts'
 import { length, unit } from '../shape/vec.ts'
 import { ledger } from '../verdict/ledger.ts'
+import { LedgerMemory } from '../verdict/memory.ts'
 import type { ProvedPath, SeatAnswer, SeatPath } from './answer.ts'
 import { certify, decide } from './certify.ts'
 import { isClosed } from './closed.ts'
@@ -38,6 +39,7 @@ const seated = 0.01
  * Whether a candidate can be offered up to its seat past all that stays: a proved path, or that there is none, or how near it is.
  * @param bay as read or edited; it must pass `checkBay`
  * @param candidateId the first candidate where undefined
+ * @param memory keep one per window or job; never changes an answer
  * @returns 'proved': exactly these moves keep the margin, on the whole continuous motion. 'refuted': it does not clear at its
  *   seat, or the path given falls short. 'closed': proved that no path exists. 'none found': the search says no more than
  *   that, with the nearest miss; also where keep-outs are left out for a look. 'cancelled': before anything was found.
@@ -49,13 +51,18 @@ export function seat(
   candidateId: string | undefined,
   meshes: Meshes,
   request: SeatRequest = {},
+  memory: LedgerMemory = new LedgerMemory(),
 ): Outcome<SeatAnswer> {
-  const made = seatSubject(bay, candidateId, meshes, request.need === undefined ? {} : { need: request.need })
+  const { workshop } = memory
+  const made = seatSubject(bay, candidateId, meshes, {
+    workshop,
+    ...(request.need !== undefined && { need: request.need }),
+  })
   if (!made.ok) return made
   const subject = made.value
   const faults = request.moves ? pathFaults(subject, request.moves) : []
   if (faults.length > 0) return bad(...faults)
-  const atSeat = shortAtSeat(bay, subject, meshes)
+  const atSeat = shortAtSeat(bay, subject, meshes, memory)
   if (!atSeat.ok) return atSeat
   if (atSeat.value) return good({ ...emptyAnswer(subject), answer: 'refuted', atSeat: atSeat.value })
   return good(request.moves ? judged(subject, request.moves) : searched(subject, request))
@@ -79,8 +86,13 @@ const emptyAnswer = (subject: SeatSubject): SeatAnswer => ({
 })
 
 /** The pair with the smallest margin of those parts that go in, where it does not clear at the seat. */
-function shortAtSeat(bay: Bay, subject: SeatSubject, meshes: Meshes): Outcome<SeatAnswer['atSeat']> {
-  const all = ledger(bay, subject.candidate.id, meshes)
+function shortAtSeat(
+  bay: Bay,
+  subject: SeatSubject,
+  meshes: Meshes,
+  memory: LedgerMemory,
+): Outcome<SeatAnswer['atSeat']> {
+  const all = ledger(bay, subject.candidate.id, meshes, memory)
   if (!all.ok) return all
   const worst = all.value.pairs.find(
     ({ part, between, verdict }) => between === undefined && subject.withPart.includes(part) && verdict !== 'clears',

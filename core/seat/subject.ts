@@ -4,6 +4,7 @@ import { askedBy } from '../bay/defaults.ts'
 import { exemptionsOf } from '../bay/part.ts'
 import type { KeepOutSolid, Meshes, Part } from '../bay/part.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
+import type { Workshop } from '../bay/workshop.ts'
 import { bad, good } from '../fault.ts'
 import type { Outcome } from '../fault.ts'
 import type { Solid } from '../shape/form.ts'
@@ -66,6 +67,8 @@ export interface SeatSubject {
 export interface SubjectOptions {
   /** Wanted on the way, mm; each keep-out's own clearance caps it. */
   readonly need?: number
+  /** Where solids are kept between questions. */
+  readonly workshop?: Workshop
 }
 
 /**
@@ -78,14 +81,14 @@ export function seatSubject(
   bay: Bay,
   candidateId: string | undefined,
   meshes: Meshes,
-  { need = defaultNeed }: SubjectOptions = {},
+  { need = defaultNeed, workshop }: SubjectOptions = {},
 ): Outcome<SeatSubject> {
   if (!(need >= 0 && need < 1e7))
     return bad({ code: 'need-out-of-range', field: 'need', expected: 'a clearance of 0 mm or more', got: need })
   const candidate = candidateOf(bay, candidateId)
   if (!candidate.ok) return candidate
-  const solids = keepOutSolids(bay, meshes)
-  const parts = candidateParts(bay, candidate.value)
+  const solids = keepOutSolids(bay, meshes, workshop)
+  const parts = candidateParts(bay, candidate.value, workshop)
   if (!solids.ok || !parts.ok) return bad(...(solids.ok ? [] : solids.faults), ...(parts.ok ? [] : parts.faults))
   const staying = solids.value.filter(({ keepOut }) => keepOut.fitting !== 'comes-off')
   if (staying.length === 0)

@@ -4,6 +4,7 @@ import { Label } from 'react-aria-components/Label'
 import { Text } from 'react-aria-components/Text'
 import { TextField } from 'react-aria-components/TextField'
 import { faultText } from '../../wording.ts'
+import type { Bay } from '../../../core/bay/schema.ts'
 import type { Fault } from '../../../core/fault.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { type FieldPath, fieldAt, pathText, withField } from '../state/edit.ts'
@@ -23,6 +24,8 @@ export interface FigureSpec {
   readonly emptyText?: string
   /** What is edited, for the name of the step: 'Core'. */
   readonly of: string
+  /** What entering a value does, where it changes more than its own field. */
+  readonly apply?: (bay: Bay, value: number) => Bay
 }
 
 /** How often any field was entered: all that is done in one visit to one field is one step back. */
@@ -56,7 +59,7 @@ export function FigureField({ spec, compact }: { spec: FigureSpec; compact?: boo
       label: `${spec.of}, ${spec.label}: ${text}`,
       undo: 'merge',
       merge: `${pathText(spec.path)} ${visit.current}`,
-      apply: (bay) => withField(bay, spec.path, next),
+      apply: (bay) => (spec.apply && next !== undefined ? spec.apply(bay, next) : withField(bay, spec.path, next)),
     })
     setFault(done.ok ? null : withoutPlace(done.faults[0]))
     return done.ok

@@ -1,5 +1,6 @@
 import { LargestPanel } from '../largest/LargestPanel.tsx'
 import { PipesPanel } from '../pipes/PipesPanel.tsx'
+import { SeatPanel } from '../seat/SeatPanel.tsx'
 import { useWindow } from '../state/context.ts'
 import { candidateIn, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -21,6 +22,7 @@ export function SideSheet({ stage }: { stage: Exclude<Stage, 'gaps'> }) {
       {measure && <KeepOutCallouts />}
       {stage === 'core' && <CandidateCallouts />}
       {stage === 'pipes' && <PipesPanel />}
+      {stage === 'seat' && <SeatPanel />}
     </div>
   )
 }

@@ -4,6 +4,7 @@ import { Checkbox } from 'react-aria-components/Checkbox'
 import type { Candidate } from '../../../core/bay/schema.ts'
 import type { PlaceAnswer } from '../../../core/largest/place.ts'
 import { faultTexts } from '../../wording.ts'
+import { LengthField } from '../editors/LengthField.tsx'
 import { gapFull, placeFull } from '../ledger/figures.ts'
 import { keepOutName, partName } from '../ledger/names.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
@@ -12,7 +13,6 @@ import { standingOf } from '../state/searches.ts'
 import { bayOf, candidateIn, doEdit, type WindowStore } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { HoldList } from './HoldList.tsx'
-import { ReachField } from './ReachField.tsx'
 
 const { best } = words.largest
 const axes = ['x', 'y', 'z'] as const
@@ -44,7 +44,7 @@ export function BestPlace({ candidate, index }: { candidate: Candidate; index: n
         {mayTilt && <Check label={best.tilt} isOn={tilt} onChange={setTilt} />}
       </fieldset>
       <div className="best-ask">
-        <ReachField value={reach} onChange={setReach} />
+        <LengthField label={best.reach} value={reach} onChange={setReach} />
         <Button
           className="plain"
           isDisabled={!(free.x || free.y || free.z || (mayTilt && tilt)) || working}

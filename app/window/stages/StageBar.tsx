@@ -7,7 +7,8 @@ import { askedGlance } from '../ledger/figures.ts'
 import { countOf, Mark, verdicts } from '../ledger/VerdictCounts.tsx'
 import { shareText } from '../largest/figures.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
-import { bendsOf, bendsStanding, pipesIn, shownBends, stageIn } from '../state/pipes.ts'
+import { SeatStageAnswer } from '../seat/SeatStageAnswer.tsx'
+import { bendsOf, bendsStanding, hasStage, pipesIn, shownBends, stageIn } from '../state/pipes.ts'
 import { freshResult } from '../state/searches.ts'
 import { bayOf, candidateIn, freshness, shownLedger, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -17,17 +18,18 @@ const stages: readonly { readonly id: Stage; readonly Answer: () => ReactNode }[
   { id: 'core', Answer: CoreAnswer },
   { id: 'gaps', Answer: GapsAnswer },
   { id: 'pipes', Answer: PipesAnswer },
+  { id: 'seat', Answer: SeatStageAnswer },
 ]
 
 /** The path of the job along the top edge: each stage with its present answer. Stages with nothing behind them are not here. */
 export function StageBar() {
   const { room } = useHere()
   const stage = useWindow(stageIn)
-  const hasPipes = useWindow((state) => pipesIn(state).length > 0)
+  const shown = useWindow((state) => stages.flatMap(({ id }) => (hasStage(state, id) ? [id] : [])).join()).split(',')
   return (
     <nav className="stages" aria-label={words.stage.list}>
       {stages
-        .filter(({ id }) => id !== 'pipes' || hasPipes)
+        .filter(({ id }) => shown.includes(id))
         .map(({ id, Answer }) => (
           <Button
             key={id}

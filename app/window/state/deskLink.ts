@@ -3,13 +3,24 @@ import type { Meshes } from '../../../core/bay/part.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import { bad, type Fault, FaultError, type Outcome } from '../../../core/fault.ts'
 import type { Host } from '../../host.ts'
-import type { Answer, BendsReply, Desk, DrawnSolid, Drawing, Opened, Progress, Sketch } from '../../worker/protocol.ts'
+import type {
+  Answer,
+  BendsReply,
+  Desk,
+  DrawnSolid,
+  Drawing,
+  Opened,
+  Progress,
+  SeatReply,
+  Sketch,
+} from '../../worker/protocol.ts'
 
 /** What the link tells of its work. Never called for a bay that a newer one has replaced. */
 export interface DeskListener {
   drawn(drawing: Drawing): void
   answered(bay: Bay, candidate: string | null, answer: Exclude<Answer, { kind: 'superseded' }>): void
   bent(bay: Bay, candidate: string | null, reply: Exclude<BendsReply, { kind: 'superseded' }>): void
+  seated(bay: Bay, candidate: string | null, need: number, reply: Exclude<SeatReply, { kind: 'superseded' }>): void
   computing(progress: Progress | null): void
   /** All asked for is answered, or given up. */
   rested(): void
@@ -20,6 +31,8 @@ export interface DeskListener {
 export interface Wanted {
   readonly bay: Bay
   readonly candidate: string | null
+  /** Wanted on the way to the seat, mm; null where nobody asks after the seat. */
+  readonly need: number | null
 }
 
 /**
@@ -78,7 +91,7 @@ export class DeskLink {
     return (await this.running().sketch(wanted)) as DrawnSolid | null
   }
 
-  /** Asks for drawing, ledger and bends of a bay; answers come to the listener. */
+  /** Asks for drawing, ledger, bends and seat of a bay; answers come to the listener. */
   ask(wanted: Wanted): void {
     this.waiting = wanted
     this.ticket++
@@ -135,6 +148,18 @@ export class DeskLink {
       this.listener.bent(bay, candidate, reply)
   }
 
+  private async seat(
+    desk: Remote<Desk>,
+    { bay, candidate, need }: Wanted,
+    ticket: number,
+    life: number,
+  ): Promise<void> {
+    if (need === null) return
+    const reply = (await desk.offered({ bay, candidate: candidate ?? undefined, ticket, need })) as SeatReply
+    if (life === this.life && ticket === this.ticket && reply.kind === 'answered')
+      this.listener.seated(bay, candidate, need, reply)
+  }
+
   private async work(): Promise<void> {
     this.busy = true
     const desk = this.running()
@@ -166,6 +191,7 @@ export class DeskLink {
         this.listener.answered(bay, candidate, answered)
         // After the ledger and not with it: a gap is never waited for longer because of a bend table.
         if (hasPipes(wanted)) await this.bend(desk, wanted, ticket, life)
+        await this.seat(desk, wanted, ticket, life)
       }
     } catch (error) {
       if (life !== this.life) return

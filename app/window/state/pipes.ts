@@ -7,9 +7,14 @@ const noPipes: readonly Pipe[] = []
 
 export const pipesIn = (state: WindowState): readonly Pipe[] => candidateIn(state)?.pipes ?? noPipes
 
-/** The stage that is shown: of a candidate without pipes there is nothing to see in theirs. */
-export const stageIn = (state: WindowState): Stage =>
-  state.stage === 'pipes' && pipesIn(state).length === 0 ? 'gaps' : state.stage
+/** Whether there is anything to see in a stage: pipes need a candidate that has some, the seat one and what it goes past. */
+export function hasStage(state: WindowState, stage: Stage): boolean {
+  if (stage === 'pipes') return pipesIn(state).length > 0
+  return stage !== 'seat' || (candidateIn(state) !== null && (bayOf(state)?.keepOuts.length ?? 0) > 0)
+}
+
+/** The stage that is shown. */
+export const stageIn = (state: WindowState): Stage => (hasStage(state, state.stage) ? state.stage : 'gaps')
 
 /** The pipe that is looked at; null where the candidate has none. */
 export const pipeIn = (state: WindowState): Pipe | null =>
@@ -56,7 +61,8 @@ export const remarksOf = (bends: PipeBends | null): readonly PipeReason[] =>
 export function asksTheSame(one: Bay, other: Bay, candidate: string, routed: readonly string[]): boolean {
   if (one === other) return true
   const [before, after] = [one, other].map((bay) => bay.candidates.find(({ id }) => id === candidate))
-  if (!before || !after || !sameBut(one, other, ['candidates']) || !sameBut(before, after, ['pipes'])) return false
+  if (!before || !after || !sameBut(one, other, ['candidates']) || !sameBut(before, after, ['pipes', 'offering']))
+    return false
   const pipes = (of: Candidate) => of.pipes ?? []
   return (
     pipes(before).length === pipes(after).length &&
@@ -67,7 +73,8 @@ export function asksTheSame(one: Bay, other: Bay, candidate: string, routed: rea
 /** What adopting a route changes. */
 const itsWay: readonly (keyof Pipe)[] = ['path', 'bendRadius', 'elbows']
 
-function sameBut<T extends object>(one: T, other: T, but: readonly (keyof T)[]): boolean {
+/** Whether two records are the same but for some fields. */
+export function sameBut<T extends object>(one: T, other: T, but: readonly (keyof T)[]): boolean {
   const keys = [...new Set([...Object.keys(one), ...Object.keys(other)])] as (keyof T)[]
   return keys.every((key) => but.includes(key) || Object.is(one[key], other[key]))
 }

@@ -72,7 +72,7 @@ export class SearchRoom {
   private follow(state: WindowState, before: WindowState): void {
     if (bayOf(state) !== bayOf(before) || state.candidate !== before.candidate) {
       this.held = false
-      for (const kind of ['largest', 'depths', 'place', 'clearing', 'route'] as const) this.link.drop(kind)
+      for (const kind of ['largest', 'depths', 'place', 'clearing', 'route', 'seat'] as const) this.link.drop(kind)
       this.wait(settleFor)
     } else if (freshness(state) !== freshness(before) || state.stage !== before.stage) this.seekLargest()
     if (selectedPair(state) !== selectedPair(before) || freshness(state) !== freshness(before)) this.seekMoves(state)

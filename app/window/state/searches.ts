@@ -33,6 +33,7 @@ export const noSearches: SearchState = {
   place: nothing,
   clearing: nothing,
   route: nothing,
+  seat: nothing,
 }
 export const createSearchStore = (): SearchStore => createStore<SearchState>(() => noSearches)
 

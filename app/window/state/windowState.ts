@@ -4,15 +4,17 @@ import type { Bay, Candidate } from '../../../core/bay/schema.ts'
 import type { Fault, Outcome } from '../../../core/fault.ts'
 import { good } from '../../../core/fault.ts'
 import type { BendsAnswer } from '../../../core/pipe/answer.ts'
+import type { LeastOnTheWay, SeatPath } from '../../../core/seat/answer.ts'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import type { Ledger, LedgerPair } from '../../../core/verdict/answer.ts'
 import type { OpenedBay } from '../../host.ts'
-import type { MeshNote, Opened, Progress } from '../../worker/protocol.ts'
+import { defaultNeed } from '../../../core/seat/subject.ts'
+import type { MeshNote, Opened, Progress, SeatJudged } from '../../worker/protocol.ts'
 import type { Edit } from './edit.ts'
 import { followed } from './follow.ts'
 import { did, type History, historyOf, redone, undone } from './history.ts'
 
-export type Stage = 'measure' | 'core' | 'gaps' | 'pipes'
+export type Stage = 'measure' | 'core' | 'gaps' | 'pipes' | 'seat'
 export type ViewName = 'space' | 'front' | 'side' | 'plan'
 export type Theme = 'light' | 'dark'
 
@@ -31,6 +33,30 @@ export interface KeptBends {
   readonly bay: Bay
   readonly candidate: string | null
   readonly outcome: Outcome<BendsAnswer>
+}
+
+/** What is judged of the seat, and of which bay and wish it is. */
+export interface KeptSeat {
+  readonly bay: Bay
+  readonly candidate: string | null
+  readonly need: number
+  readonly judged: SeatJudged
+}
+
+/** Ways in to choose from: the bay's own, and the two that were found. */
+export type WayKind = 'own' | 'widest' | 'fewest'
+
+/** The candidate on its way in, as the drawing shows it. */
+export interface Motion {
+  readonly path: SeatPath
+  /** Where it is tightest, if that is known. */
+  readonly least: LeastOnTheWay | null
+  /** Names of the parts that move. */
+  readonly moving: readonly string[]
+  /** How many moves are done; broken numbers are shares. */
+  readonly at: number
+  /** What it sweeps over is drawn as well. */
+  readonly swept: boolean
 }
 
 export interface Troubles {
@@ -86,6 +112,12 @@ export interface WindowState {
   readonly reason: number | null
   /** The corner that is pointed at, in the list or in the drawing. */
   readonly corner: number | null
+  readonly seat: KeptSeat | null
+  /** Clearance wanted on the way, mm. */
+  readonly seatNeed: number
+  /** The way in that is looked at; null: the bay's own, or else the widest that was found. */
+  readonly way: WayKind | null
+  readonly motion: Motion | null
   readonly openItem: OpenItem | null
   readonly view: ViewName
   readonly ghosted: boolean
@@ -118,6 +150,10 @@ export const emptyState: WindowState = {
   pipe: null,
   reason: null,
   corner: null,
+  seat: null,
+  seatNeed: defaultNeed,
+  way: null,
+  motion: null,
   openItem: null,
   view: 'space',
   ghosted: false,
@@ -149,6 +185,9 @@ export function bayOpened(state: WindowState, file: BayFile, opened: Opened): Pa
     pipe: null,
     reason: null,
     corner: null,
+    seat: null,
+    way: null,
+    motion: null,
     openItem: null,
     units: bay.units,
     view: state.view,

@@ -8,6 +8,7 @@ import { words } from '../words.ts'
 import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
 import { SearchRoom } from './searchRoom.ts'
 import { createSceneStore, sceneAfter } from './scene.ts'
+import { asksForSeat, isSeatOfNow } from './seat.ts'
 import { bayOf, bayOpened, isDirty, type WindowState, type WindowStore } from './windowState.ts'
 
 /**
@@ -150,13 +151,15 @@ export class Workroom {
   }
 
   private askIfChanged(state: WindowState, before: WindowState): void {
-    if (bayOf(state) !== bayOf(before) || state.candidate !== before.candidate) this.ask()
+    const isNew = bayOf(state) !== bayOf(before) || state.candidate !== before.candidate
+    const isSeatNew = state.stage !== before.stage || state.seatNeed !== before.seatNeed
+    if (isNew || (isSeatNew && !state.stopped && asksForSeat(state) && !isSeatOfNow(state))) this.ask()
   }
 
   private ask(): void {
     const state = this.store.getState()
     const bay = bayOf(state)
-    if (bay) this.link.ask({ bay, candidate: state.candidate })
+    if (bay) this.link.ask({ bay, candidate: state.candidate, need: asksForSeat(state) ? state.seatNeed : null })
   }
 
   private listener(): DeskListener {
@@ -169,6 +172,7 @@ export class Workroom {
             : { troubles: { bay, candidate, faults: ledger.faults } },
         ),
       bent: (bay, candidate, { bends }) => this.store.setState({ bends: { bay, candidate, outcome: bends } }),
+      seated: (bay, candidate, need, { judged }) => this.store.setState({ seat: { bay, candidate, need, judged } }),
       computing: (progress) => this.store.setState({ computing: { progress } }),
       rested: () => this.store.setState({ computing: null }),
       broke: (said) => {

@@ -1,15 +1,19 @@
 import { useStore } from 'zustand'
 import { allowances, askedGlance, gapGlance, overlapGlance } from '../ledger/figures.ts'
-import { pairNames } from '../ledger/names.ts'
+import { keepOutName, pairNames, partName } from '../ledger/names.ts'
+import { leastOf } from '../seat/figures.ts'
 import { useHere, useWindow } from '../state/context.ts'
+import { isAway, tightestShown } from '../state/motion.ts'
 import { bayOf, candidateIn, selectedPair, type WindowState } from '../state/windowState.ts'
-import { along } from '../../../core/shape/vec.ts'
-import type { LedgerPair } from '../../../core/verdict/answer.ts'
+import { along, distance } from '../../../core/shape/vec.ts'
+import type { LeastOnTheWay } from '../../../core/seat/answer.ts'
+import type { LedgerPair, Verdict } from '../../../core/verdict/answer.ts'
 import { words } from '../words.ts'
 import { axesOf, onScreen, type Rig } from './camera.ts'
 import { Leader } from './Leader.tsx'
 import { besideSmallDrawings } from './insets.ts'
-import { arrow, dimensionOf, type Point } from './dimension.ts'
+import type { Point } from './dimension.ts'
+import { GapDimension, Line } from './GapDimension.tsx'
 
 /** What is drawn over the picture in lines and letters: the chosen gap as a dimension, and the axes. */
 export function Overlay() {
@@ -17,6 +21,7 @@ export function Overlay() {
   const view = useWindow((state) => state.view)
   const rig = useStore(eye.store, (state) => state.rigs[view])
   const frame = useStore(eye.store, (state) => state.frame)
+  const away = useWindow((state) => isAway(state) || tightestShown(state) !== null)
   return (
     <svg className="overlay" width={frame.width} height={frame.height} aria-hidden="true">
       <Axes
@@ -24,7 +29,8 @@ export function Overlay() {
         at={[frame.width - 64, frame.height - (besideSmallDrawings(frame.width) ? 52 : frame.bottom + 36)]}
       />
       <Leader rig={rig} />
-      <ChosenGap rig={rig} />
+      {!away && <ChosenGap rig={rig} />}
+      <TightestPlace rig={rig} />
     </svg>
   )
 }
@@ -39,37 +45,49 @@ function ChosenGap({ rig }: { rig: Rig }) {
   // An overlap is dimensioned along the way out, as far as it is deep.
   const end =
     overlap?.direction && overlap.depth > 0 ? along(pair.onPart, overlap.direction, overlap.depth) : pair.onKeepOut
-  const [from, to] = [onScreen(pair.onPart, rig, frame), onScreen(end, rig, frame)]
-  const room = { left: 12, top: frame.top + 8, right: frame.width - 12, bottom: frame.height - frame.bottom - 8 }
-  const { arrows, tails, leader, label } = dimensionOf(from, to, room)
   const { number, names } = labelOf(pair, state)
   return (
-    <g className={`gap gap-${pair.verdict}`} data-testid="chosen-gap">
-      <Line ends={[from, to]} className="gap-line" />
-      {tails.map((ends, i) => (
-        <Line key={i === 0 ? 'from' : 'to'} ends={ends} className="gap-line" />
-      ))}
-      {overlap?.direction ? (
-        <path d={arrow(to, unit(from, to))} className="gap-arrow" />
-      ) : (
-        arrows.map((d) => <path key={d} d={d} className="gap-arrow" />)
-      )}
-      <circle cx={from[0]} cy={from[1]} r={3.4} className="gap-witness" />
-      <circle cx={to[0]} cy={to[1]} r={3.4} className="gap-witness" />
-      <polyline points={leader.map((p) => p.join()).join(' ')} className="gap-leader" />
-      <text x={label.at[0]} y={label.at[1] - 6} textAnchor={label.anchor} className="gap-number">
-        {words.verdict[pair.verdict].mark} {number}
-      </text>
-      <text x={label.at[0]} y={label.at[1] + 15} textAnchor={label.anchor} className="gap-names">
-        {names}
-      </text>
-    </g>
+    <GapDimension
+      ends={[onScreen(pair.onPart, rig, frame), onScreen(end, rig, frame)]}
+      frame={frame}
+      verdict={pair.verdict}
+      isDepth={overlap?.direction !== undefined}
+      number={number}
+      names={names}
+      testId="chosen-gap"
+    />
   )
 }
 
-function unit(from: Point, to: Point): Point {
-  const size = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1
-  return [(to[0] - from[0]) / size, (to[1] - from[1]) / size]
+/** Where the candidate is tightest on its way in, while it is drawn just there. */
+function TightestPlace({ rig }: { rig: Rig }) {
+  const { eye } = useHere()
+  const frame = useStore(eye.store, (state) => state.frame)
+  const tightest = useWindow(tightestShown)
+  const bay = useWindow(bayOf)
+  const candidate = useWindow(candidateIn)
+  const units = useWindow((state) => state.units)
+  if (!tightest) return null
+  const { atLeast, part, keepOut, onPart, onKeepOut } = tightest
+  const gap = distance(onPart, onKeepOut)
+  return (
+    <GapDimension
+      ends={[onScreen(onPart, rig, frame), onScreen(onKeepOut, rig, frame)]}
+      frame={frame}
+      verdict={verdictOn(tightest, gap)}
+      isDepth={false}
+      number={words.seat.tightest.number(gapGlance(gap, units), leastOf(atLeast, units))}
+      names={words.seat.tightest.names(keepOutName(bay, keepOut), partName(candidate, part))}
+      testId="tightest-place"
+    />
+  )
+}
+
+/** In the ledger's words: what is proved at the tightest place. */
+function verdictOn({ atLeast, atMost }: LeastOnTheWay, gap: number): Verdict {
+  if (atLeast >= 0) return 'clears'
+  if (atMost >= 0) return 'unproved'
+  return gap === 0 ? 'fouls' : 'short'
 }
 
 function labelOf(pair: LedgerPair, state: WindowState): { number: string; names: string } {
@@ -88,11 +106,6 @@ function labelOf(pair: LedgerPair, state: WindowState): { number: string; names:
   const gap = gapGlance(pair.gap, units)
   const required = askedGlance(pair.required, units)
   return { names, number: pair.verdict === 'short' ? words.view.short(gap, required) : words.view.of(gap, required) }
-}
-
-function Line({ ends, className }: { ends: readonly [Point, Point]; className: string }) {
-  const [[x1, y1], [x2, y2]] = ends
-  return <line x1={x1} y1={y1} x2={x2} y2={y2} className={className} />
 }
 
 const axisLength = 26

@@ -3,6 +3,7 @@ import { Button } from 'react-aria-components/Button'
 import { useStore } from 'zustand'
 import { formatLength } from '../../../core/units/lengthText.ts'
 import { useHere, useWindow } from '../state/context.ts'
+import { isAway } from '../state/motion.ts'
 import { candidateIn, selectedPair, type ViewName } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { fitted, startRig } from './camera.ts'
@@ -57,8 +58,11 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
   const made = useRef<readonly unknown[]>([])
   const [image, setImage] = useState<ImageData | null>(null)
   const bounds = useStore(room.scene, (scene) => scene.bounds)
-  const core = useStore(room.scene, (scene) => scene.parts.find(({ key }) => key === 'core')?.bounds ?? null)
-  const pair = useWindow(selectedPair)
+  // On its way in the candidate has no figures: they are those of its seat.
+  const away = useWindow(isAway)
+  const seated = useStore(room.scene, (scene) => scene.parts.find(({ key }) => key === 'core')?.bounds ?? null)
+  const core = away ? null : seated
+  const pair = useWindow((state) => (isAway(state) ? null : selectedPair(state)))
   const candidate = useWindow(candidateIn)
   const units = useWindow((state) => state.units)
   const theme = useWindow((state) => state.theme)

@@ -1,5 +1,6 @@
 import type { Workroom } from '../state/workroom.ts'
 import type { WindowState } from '../state/windowState.ts'
+import { Carrier } from './carriage.ts'
 import type { Eye } from './eye.ts'
 import { dressKey, dressOf } from './looks.ts'
 import { Picture } from './picture.ts'
@@ -18,6 +19,7 @@ export class Easel {
   private readonly eye: Eye
   private readonly canvas: HTMLCanvasElement
   private readonly ends: (() => void)[] = []
+  private readonly carrier = new Carrier()
   private frame = 0
   private dressed = ''
   private opened = 0
@@ -68,7 +70,15 @@ export class Easel {
   private stateChanged(state: WindowState, before: WindowState): void {
     if (state.theme !== before.theme) this.picture.setTones(tonesOf(this.canvas))
     if (state.view !== before.view) this.invalidate()
+    if (state.motion !== before.motion) this.carry(state)
     if (dressKey(state) !== this.dressed) this.dress(state)
+  }
+
+  private carry(state: WindowState): void {
+    this.picture.carry(this.carrier.carriage(state))
+    this.eye.stir()
+    this.onRest()
+    this.invalidate()
   }
 
   private dress(state: WindowState): void {

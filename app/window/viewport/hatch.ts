@@ -21,9 +21,10 @@ varying vec3 vAt;
 varying vec3 vNormal;
 void main() {
   vAt = position;
-  vNormal = normal;
-  // In this order, as the library's own materials do it: depths must come out the same to the last bit.
-  gl_Position = projectionMatrix * (viewMatrix * vec4(position, 1.0));
+  vNormal = mat3(modelMatrix) * normal;
+  // In this order, as the library's own materials do it: depths must come out the same to the last bit. Solids at their
+  // drawn places have the identity as their matrix, which changes no bit.
+  gl_Position = projectionMatrix * (viewMatrix * (modelMatrix * vec4(position, 1.0)));
 }`
 
 /**

@@ -1,7 +1,9 @@
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
 import { keepOutIdOf, pipeOfPart } from '../ledger/names.ts'
+import { isAway, tightestShown } from '../state/motion.ts'
 import { pipeIn, stageIn } from '../state/pipes.ts'
+import { settingIn } from '../state/seat.ts'
 import { bayOf, candidateIn, selectedPair, shownLedger, troublesNow, type WindowState } from '../state/windowState.ts'
 import type { Hatch } from './hatch.ts'
 import type { Emphasis } from './materials.ts'
@@ -16,6 +18,7 @@ export function dressOf(state: WindowState, hasGhost: boolean): Dress {
   const wanted = standingOut(state)
   const ownPipe = wanted.size === 0 ? lookedAt(state) : null
   const candidate = candidateIn(state)
+  const gone = offTheWay(state)
   // Where its corners cannot be rounded, what is drawn is the pipe as it was.
   const ownEmphasis = hasGhost || troublesNow(state).length > 0 ? 'faint' : 'chosen'
   const isOwn = ({ side, key }: DrawnSolid) =>
@@ -24,7 +27,11 @@ export function dressOf(state: WindowState, hasGhost: boolean): Dress {
     look: (solid) => ({
       hatch: hatchOf(solid, bay),
       // A pipe that is worked on stands out among the rest, which stays as it is: it is what the pipe has to get past.
-      emphasis: isOwn(solid) ? ownEmphasis : emphasisOf(solid, wanted, state.ghosted),
+      emphasis: gone.has(`${solid.side} ${solid.key}`)
+        ? 'gone'
+        : isOwn(solid)
+          ? ownEmphasis
+          : emphasisOf(solid, wanted, state.ghosted),
     }),
     overlapping: (shownLedger(state)?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
       overlap && overlap.depth > 0
@@ -41,6 +48,7 @@ export function dressKey(state: WindowState): string {
   const overlaps = dressOf(state, false).overlapping.map((pair) => Object.values(pair).join())
   return [
     [...standingOut(state)].join(),
+    [...offTheWay(state)].join(),
     lookedAt(state),
     troublesNow(state).length > 0,
     state.ghosted,
@@ -54,10 +62,20 @@ export function dressKey(state: WindowState): string {
 const lookedAt = (state: WindowState): string | null =>
   stageIn(state) === 'pipes' ? (pipeIn(state)?.id ?? null) : null
 
+/** What is not there while the candidate goes in: what comes off for it, and what is put on after. */
+function offTheWay(state: WindowState): ReadonlySet<string> {
+  const setting = isAway(state) ? settingIn(state) : null
+  return new Set(
+    setting ? [...setting.off.map((id) => `keepOut ${id}`), ...setting.after.map((name) => `part ${name}`)] : [],
+  )
+}
+
 /** Keys of what is pointed at or chosen: both sides of a gap, or the item that is being edited. */
 function standingOut(state: WindowState): ReadonlySet<string> {
   if (state.lit.length > 0) return new Set(state.lit)
-  const pair = selectedPair(state)
+  const tightest = tightestShown(state)
+  if (tightest) return new Set([`part ${tightest.part}`, `keepOut ${tightest.keepOut}`])
+  const pair = isAway(state) ? null : selectedPair(state)
   const { openItem } = state
   if (openItem && (stageIn(state) === 'measure' || stageIn(state) === 'core')) {
     if (openItem.side === 'keepOut')

@@ -4,25 +4,27 @@ import { type Hatch, surfaceFragment, surfaceVertex } from './hatch.ts'
 import type { Tones } from './tones.ts'
 
 /** How much a solid stands out: 'faint' beside a chosen gap, 'ghost' when only its edges are wanted. */
-export type Emphasis = 'plain' | 'chosen' | 'faint' | 'ghost'
+export type Worn = 'plain' | 'chosen' | 'faint' | 'ghost'
+/** 'gone': not seen at all. */
+export type Emphasis = Worn | 'gone'
 
 /** Opacities of fill, hatch, rim and edges. */
 type Look = readonly [fill: number, hatch: number, rim: number, edges: number]
-const keepOutLook: Record<Emphasis, Look> = {
+const keepOutLook: Record<Worn, Look> = {
   plain: [0.6, 0.4, 0.75, 0.85],
   chosen: [0.62, 0.55, 0.9, 1],
   faint: [0.12, 0.12, 0.28, 0.28],
   ghost: [0, 0, 0.25, 0.3],
 }
 /** Covers and scans go around everything else: they are looked through. */
-const glassLook: Record<Emphasis, Look> = {
+const glassLook: Record<Worn, Look> = {
   plain: [0.1, 0.16, 0.7, 0.55],
   chosen: [0.34, 0.42, 0.9, 0.9],
   faint: [0.05, 0.06, 0.3, 0.25],
   ghost: [0, 0, 0.2, 0.25],
 }
 /** A plane goes on behind everything and must not draw the eye. */
-const planeLook: Record<Emphasis, Look> = {
+const planeLook: Record<Worn, Look> = {
   plain: [0.03, 0.07, 0, 0.35],
   chosen: [0.1, 0.3, 0, 0.8],
   faint: [0.02, 0.04, 0, 0.2],
@@ -30,7 +32,7 @@ const planeLook: Record<Emphasis, Look> = {
 }
 export type Body = 'solid' | 'glass' | 'plane'
 const looks = { solid: keepOutLook, glass: glassLook, plane: planeLook }
-const partLook: Record<Emphasis, Look> = {
+const partLook: Record<Worn, Look> = {
   plain: [0.86, 0.3, 0.9, 1],
   chosen: [0.95, 0.5, 1, 1],
   faint: [0.6, 0.16, 0.5, 0.5],
@@ -67,7 +69,7 @@ export class Materials {
     this.shared = shared
   }
 
-  keepOut(hatch: Hatch, emphasis: Emphasis, body: Body): ShaderMaterial {
+  keepOut(hatch: Hatch, emphasis: Worn, body: Body): ShaderMaterial {
     return this.once(`keep-out ${hatch} ${emphasis} ${body}`, () => {
       const material = this.surface(hatch, looks[body][emphasis])
       material.uniforms.fill.value = this.tones.keepOut
@@ -87,7 +89,7 @@ export class Materials {
     return this.once('depth', () => pushBack(new MeshBasicMaterial({ colorWrite: false, transparent: true })))
   }
 
-  part(hatch: Hatch, emphasis: Emphasis): ShaderMaterial {
+  part(hatch: Hatch, emphasis: Worn): ShaderMaterial {
     return this.once(`part ${hatch} ${emphasis}`, () => {
       const material = this.surface(hatch, partLook[emphasis])
       material.uniforms.fill.value = this.tones.part
@@ -97,14 +99,14 @@ export class Materials {
     })
   }
 
-  keepOutEdges(emphasis: Emphasis, body: Body): LineBasicMaterial {
+  keepOutEdges(emphasis: Worn, body: Body): LineBasicMaterial {
     return this.once(`keep-out edges ${emphasis} ${body}`, () => {
       const opacity = looks[body][emphasis][3]
       return new LineBasicMaterial({ color: this.tones.keepOutInk, opacity, transparent: true, depthWrite: false })
     })
   }
 
-  partEdges(emphasis: Emphasis): LineMaterial {
+  partEdges(emphasis: Worn): LineMaterial {
     return this.once(`part edges ${emphasis}`, () => {
       const opacity = partLook[emphasis][3]
       const linewidth = emphasis === 'chosen' ? 2.2 : 1.6
@@ -117,6 +119,14 @@ export class Materials {
         depthWrite: false,
         ...dashes,
       })
+    })
+  }
+
+  /** Outlines of where a part comes by. */
+  sweptEdges(): LineMaterial {
+    return this.once('swept edges', () => {
+      const color = this.tones.partInk
+      return new LineMaterial({ color, linewidth: 1, opacity: 0.38, transparent: true, depthWrite: false })
     })
   }
 

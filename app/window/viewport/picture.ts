@@ -15,6 +15,8 @@ import type { Scene as DrawnScene } from '../state/scene.ts'
 import { axesOf, type Frame, isAlongAxis, type Rig } from './camera.ts'
 import type { Hatch } from './hatch.ts'
 import { type Emphasis, Materials, pictureUniforms } from './materials.ts'
+import type { Carriage } from './carriage.ts'
+import { Carrying } from './carrying.ts'
 import { Overlaps, type Overlapping } from './overlaps.ts'
 import { SolidObject } from './solidObject.ts'
 import type { Tones } from './tones.ts'
@@ -41,6 +43,8 @@ export class Picture {
   private readonly shared = pictureUniforms()
   private readonly solids = new Map<string, SolidObject>()
   private ghost: SolidObject | null = null
+  private readonly carrying: Carrying
+  private carriage: Carriage | null = null
   private origin: Vec3 = [0, 0, 0]
   private size = ''
   private materials: Materials
@@ -56,12 +60,14 @@ export class Picture {
     this.materials = new Materials(tones, this.shared)
     this.overlaps = new Overlaps([], tones, this.shared)
     this.scene.matrixAutoUpdate = false
+    this.carrying = new Carrying(this.scene)
   }
 
   setTones(tones: Tones): void {
     this.materials.dispose()
     this.tones = tones
     this.materials = new Materials(tones, this.shared)
+    this.carry(this.carriage)
   }
 
   /** Takes over the solids of a scene; those that stayed the same objects are left as they are. */
@@ -81,6 +87,14 @@ export class Picture {
       this.scene.add(...object.objects())
     }
     this.setGhost(ghost)
+    this.carry(this.carriage)
+  }
+
+  /** Puts the parts that move where they are on their way. */
+  carry(carriage: Carriage | null): void {
+    this.carriage = carriage
+    const parts = [...this.solids.values()].filter(({ solid }) => solid.side === 'part')
+    this.carrying.set(carriage, parts, this.origin, this.materials)
   }
 
   private setGhost(solid: DrawnSolid | null): void {
@@ -166,7 +180,7 @@ export class Picture {
     caster.setFromCamera(new Vector2((2 * x) / width - 1, 1 - (2 * y) / height), this.camera)
     const hit = (side: DrawnSolid['side']) =>
       [...this.solids.values()]
-        .filter(({ solid }) => solid.side === side)
+        .filter(({ solid, isGone }) => solid.side === side && !isGone)
         .flatMap(({ solid, light, full }) =>
           caster.intersectObject(light ?? full).map(({ distance }) => ({ solid, distance })),
         )
@@ -193,7 +207,8 @@ export class Picture {
     this.renderer.setClearColor(this.tones.paper, 1)
     this.renderer.clear(true, true, true)
     this.renderer.render(this.scene, this.camera)
-    this.overlaps.draw(this.renderer, this.camera)
+    // What overlaps does so at the seat.
+    if (!this.carriage?.pose) this.overlaps.draw(this.renderer, this.camera)
   }
 
   private aim(rig: Rig, width: number, height: number): void {

@@ -1,4 +1,5 @@
-import { BufferAttribute, BufferGeometry, LineSegments, Mesh, type Object3D } from 'three'
+import { BufferAttribute, BufferGeometry, LineSegments, type Matrix4, Mesh, type Object3D } from 'three'
+import type { LineMaterial } from 'three/addons/lines/LineMaterial.js'
 import { LineSegments2 } from 'three/addons/lines/LineSegments2.js'
 import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js'
 import type { DrawnSolid, Surface } from '../../worker/protocol.ts'
@@ -26,6 +27,8 @@ export class SolidObject {
   private readonly depth: Mesh | null
   private readonly body: Body
   private hides = true
+  /** Not seen, and not to be picked. */
+  isGone = false
 
   constructor(solid: DrawnSolid) {
     this.solid = solid
@@ -47,6 +50,10 @@ export class SolidObject {
   }
 
   dress(materials: Materials, hatch: Hatch, emphasis: Emphasis): void {
+    this.isGone = emphasis === 'gone'
+    if (this.edges) this.edges.visible = !this.isGone
+    // What is not seen keeps its former clothes.
+    if (emphasis === 'gone') return
     const surface =
       this.solid.side === 'part' ? materials.part(hatch, emphasis) : materials.keepOut(hatch, emphasis, this.body)
     this.full.material = surface
@@ -60,11 +67,30 @@ export class SolidObject {
     }
   }
 
+  /** Puts it elsewhere than its coordinates say. */
+  place(matrix: Matrix4): void {
+    for (const object of this.objects()) {
+      object.matrix.copy(matrix)
+      object.matrixWorldNeedsUpdate = true
+    }
+  }
+
+  /** Its edges once more, at another place; null where it has none that are bold. */
+  outline(material: LineMaterial, matrix: Matrix4): Object3D | null {
+    if (!(this.edges instanceof LineSegments2)) return null
+    const lines = new LineSegments2(this.edges.geometry, material)
+    lines.renderOrder = order.part + 1
+    lines.matrixAutoUpdate = false
+    lines.matrix.copy(matrix)
+    lines.matrixWorldNeedsUpdate = true
+    return lines
+  }
+
   /** @param light whether the lighter surface will do @param through whether one looks through solid keep-outs */
   show(light: boolean, through: boolean): void {
-    if (this.depth) this.depth.visible = this.hides && !through
-    this.full.visible = !light || this.light === null
-    if (this.light) this.light.visible = light
+    if (this.depth) this.depth.visible = this.hides && !through && !this.isGone
+    this.full.visible = (!light || this.light === null) && !this.isGone
+    if (this.light) this.light.visible = light && !this.isGone
   }
 
   dispose(): void {

@@ -5,15 +5,23 @@ import { Text } from 'react-aria-components/Text'
 import { TextField } from 'react-aria-components/TextField'
 import type { Fault } from '../../../core/fault.ts'
 import { faultText } from '../../wording.ts'
-import { fieldText, readField } from '../editors/quantity.ts'
+import { fieldText, readField } from './quantity.ts'
 import { useWindow } from '../state/context.ts'
 import { words } from '../words.ts'
 
 /** Farther than this is another bay, mm. */
 const farthest = 2000
 
+interface Props {
+  readonly label: string
+  readonly value: number
+  /** Nothing at all is a length as well. */
+  readonly mayBeZero?: boolean
+  readonly onChange: (mm: number) => void
+}
+
 /** A length that belongs to a question and not to the bay: how far a search may go. */
-export function ReachField({ value, onChange }: { value: number; onChange: (mm: number) => void }) {
+export function LengthField({ label, value, mayBeZero = false, onChange }: Props) {
   const units = useWindow((state) => state.units)
   const [draft, setDraft] = useState<string | null>(null)
   const [fault, setFault] = useState<Fault | null>(null)
@@ -21,7 +29,8 @@ export function ReachField({ value, onChange }: { value: number; onChange: (mm: 
     if (draft === null) return
     const read = readField(draft, 'length', units)
     if (!read.ok) return setFault(read.faults[0])
-    if (read.value <= 0) return setFault({ code: 'too-small', expected: 'more than 0', got: read.value })
+    if (read.value < 0 || (read.value === 0 && !mayBeZero))
+      return setFault({ code: 'too-small', expected: mayBeZero ? '0 or more' : 'more than 0', got: read.value })
     setFault(null)
     setDraft(null)
     onChange(Math.min(read.value, farthest))
@@ -33,7 +42,7 @@ export function ReachField({ value, onChange }: { value: number; onChange: (mm: 
       onChange={setDraft}
       isInvalid={fault !== null}
     >
-      <Label>{words.largest.best.reach}</Label>
+      <Label>{label}</Label>
       <span className="figure-input">
         <Input
           autoComplete="off"
