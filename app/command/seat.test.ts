@@ -1,4 +1,4 @@
-import { mkdtemp, rm, writeFile } from 'node:fs/promises'
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
@@ -27,7 +27,7 @@ test('both examples are offered up: moves in words, what is off, what stays, mou
   expect(oneLine(lower.out)).toMatch(
     /✓ proved\. It can be offered up in 1 move, .* 1 down 13″ least margin 0\.71\d\d″ to/,
   )
-  expect(oneLine(lower.out)).toContain('mount ear Upper ear: goes on;')
+  expect(oneLine(lower.out)).toContain('mount ear Upper ear: goes on. At ')
   const { status, out } = await cli(['seat', tarnbeck])
   expect(status).toBe(0)
   expect(oneLine(out)).toMatch(/1 up [\d.]+ mm 2 back [\d.]+ mm 3 up [\d.]+ mm least margin/)
@@ -83,6 +83,19 @@ test('a candidate that does not clear at its seat is refuted first, with the pai
   const { status, out } = await cli(['seat', tarnbeck, '--candidate', 'deep'])
   expect(status).toBe(1)
   expect(oneLine(out)).toMatch(/✕ refuted\. It does not clear at its seat: tank-left to beam, margin −7\.\d\d mm\./)
+})
+
+test('a mount that does not go on is no good end, and says what to better and what hole or slot would do', async () => {
+  const bay = JSON.parse(await readFile(corvane, 'utf8'))
+  bay.fixings[0].uncertainty = 6
+  const path = join(folder, 'loose.bay.json')
+  await writeFile(path, JSON.stringify(bay))
+  const { status, out } = await cli(['seat', path])
+  expect(status).toBe(1)
+  expect(oneLine(out)).toMatch(/✓ proved\. It can be offered up in 1 move/)
+  expect(oneLine(out)).toMatch(
+    /: does not go on\. At .* −[\d.]+″ to spare at the worst, .* To better first: where .* is measured to be, from ±[\d.]+″ to ±[\d.]+″\. A hole of [\d.]+″ would do/,
+  )
 })
 
 test('bad input is named', async () => {

@@ -1,7 +1,9 @@
 import { readFile } from 'node:fs/promises'
 import { Option } from 'commander'
 import { bad, type Outcome } from '../../core/fault.ts'
+import type { Candidate } from '../../core/bay/schema.ts'
 import type { SeatAnswer, SeatPath } from '../../core/seat/answer.ts'
+import { gripsOfPath } from '../../core/seat/grips.ts'
 import { judgeMounts, type MountsJudged } from '../../core/seat/mountsJudged.ts'
 import { readMoves } from '../../core/seat/readMoves.ts'
 import { formatGap, type PeopleUnits } from '../../core/units/lengthText.ts'
@@ -62,7 +64,7 @@ async function seatCandidate(path: string, given: SeatOptions, io: Io, search: S
   if (!mounts.ok) return refuse(io, mounts.faults)
   if (given.json) io.out(jsonText(seatJson(start.value, answer.value, mounts.value)))
   else io.out(seatText({ bay, candidate, answer: answer.value, mounts: mounts.value, own: own !== null, units }, io))
-  return statusOf(answer.value)
+  return statusOf(answer.value, mounts.value)
 }
 
 async function movesIn(file: string): Promise<Outcome<SeatPath>> {
@@ -73,29 +75,31 @@ async function movesIn(file: string): Promise<Outcome<SeatPath>> {
   }
 }
 
-function statusOf({ answer, stopped }: SeatAnswer): number {
+/** A way in alone is not good where the part could not be fixed at its end. */
+function statusOf({ answer, stopped }: SeatAnswer, { verdict, reached }: MountsJudged): number {
   if (stopped === 'cancelled') return answered.cancelled
-  return answer === 'proved' ? answered.good : answered.notGood
+  const isFixed = reached && (verdict === null || verdict === 'goes on')
+  return answer === 'proved' && isFixed ? answered.good : answered.notGood
 }
 
-function seatJson({ bay, opened }: Start, told: SeatAnswer, mounts: MountsJudged) {
+function seatJson({ bay, candidate: { core }, opened }: Start, told: SeatAnswer, mounts: MountsJudged) {
   const { answer, candidate, path, fewest, ...rest } = told
   return {
     command: 'seat',
     bay: { name: bay.name, sha256: opened.sha256 },
     candidate,
     answer,
-    ...(path ? { ...pathJson(path), least: path.least } : { start: null, moves: [], least: null }),
-    ...(fewest && { fewest: { ...pathJson(fewest), least: fewest.least } }),
+    ...(path ? { ...pathJson(path, core), least: path.least } : { start: null, moves: [], least: null }),
+    ...(fewest && { fewest: { ...pathJson(fewest, core), least: fewest.least } }),
     ...rest,
     mounts: mounts.mounts,
   }
 }
 
-const pathJson = ({ start, moves }: SeatPath) => ({
-  start,
-  moves: moves.map((move) => ({ ...move, words: moveWords(move, 'mm') })),
-})
+function pathJson({ start, moves }: SeatPath, core: Candidate['core']) {
+  const grips = gripsOfPath({ start, moves }, core)
+  return { start, moves: moves.map((move, n) => ({ ...move, words: moveWords(move, grips[n], 'mm') })) }
+}
 
 function progressText(margin: number, share: number, units: PeopleUnits): string {
   const found = Number.isFinite(margin) ? `a path with ${formatGap(margin, units)} to spare` : 'no path yet'

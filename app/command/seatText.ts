@@ -1,7 +1,9 @@
 import type { Bay, Candidate } from '../../core/bay/schema.ts'
 import type { LeastOnTheWay, SeatAnswer, SeatPath } from '../../core/seat/answer.ts'
+import { gripsOfPath } from '../../core/seat/grips.ts'
 import type { MountsJudged } from '../../core/seat/mountsJudged.ts'
 import { formatGap, formatLength, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
+import { jointSentences, jointsToTell } from '../wording/mountWords.ts'
 import { leastText, moveWords, pointText } from '../wording/seatWords.ts'
 import { cautions } from './cautions.ts'
 import { type Colour, coloured, verdictColour, verdictMark } from './colour.ts'
@@ -32,8 +34,8 @@ export function seatText(telling: SeatTelling, io: Io): string {
       io.columns,
     ),
     headText(telling, io),
-    path ? pathText('Moves, in the order of offering up:', path, path.least, units, columns) : '',
-    fewest ? pathText('With fewer moves, and less margin:', fewest, fewest.least, units, columns) : '',
+    path ? pathText('Moves, in the order of offering up:', path, path.least, telling, columns) : '',
+    fewest ? pathText('With fewer moves, and less margin:', fewest, fewest.least, telling, columns) : '',
     miss ? wrapped(missText(miss, units), io.columns) : '',
     facts(standingFacts(telling)),
     facts(mountFacts(telling)),
@@ -103,15 +105,16 @@ function pathText(
   title: string,
   { start, moves }: SeatPath,
   least: LeastOnTheWay | null,
-  units: PeopleUnits,
+  { candidate, units }: SeatTelling,
   columns: number,
 ): string {
+  const grips = gripsOfPath({ start, moves }, candidate.core)
   const list: Fact[] = [
     [
       'start',
       `core centre at ${pointText(start.at, units)}${start.turn.some((x) => x !== 0) ? `, turned ${start.turn.map((x) => `${Number(x.toFixed(3))}°`).join(', ')}` : ''}`,
     ],
-    ...moves.map((move, n): Fact => [String(n + 1), moveWords(move, units)]),
+    ...moves.map((move, n): Fact => [String(n + 1), moveWords(move, grips[n], units)]),
     ...(least ? [['least margin', leastText(least, units)] as const] : []),
   ]
   return `${title}\n${factsText(list, columns)}`
@@ -137,15 +140,12 @@ function standingFacts({ bay, answer }: SeatTelling): Fact[] {
   return told.flatMap(([name, list]): Fact[] => (list.length > 0 ? [[name, listed(list)]] : []))
 }
 
-function mountFacts({ mounts, units }: SeatTelling): Fact[] {
+function mountFacts({ bay, mounts, units }: SeatTelling): Fact[] {
+  const fixing = (id: string) => bay.fixings?.find((each) => each.id === id)?.name ?? id
   return mounts.mounts.map(({ mount, name, verdict, joints }): Fact => {
-    const worst = joints.reduce<(typeof joints)[number] | null>(
-      (least, joint) => (!least || joint.spare.worstCase < least.spare.worstCase ? joint : least),
-      null,
+    const sentences = jointsToTell(joints).flatMap((joint) =>
+      jointSentences(joint, { fixing, obstacle: (id) => id }, units),
     )
-    const spare = worst
-      ? `; at ${worst.fixing} ${formatGap(worst.spare.worstCase, units, { decimals: units === 'mm' ? 2 : 4 })} to spare at the worst, ${formatGap(worst.spare.rootSumSquare, units, { decimals: units === 'mm' ? 2 : 4 })} by root-sum-square`
-      : ''
-    return [`mount ${mount}`, `${name}: ${verdict}${spare}`]
+    return [`mount ${mount}`, [`${name}: ${verdict}.`, ...sentences].join(' ')]
   })
 }

@@ -97,16 +97,7 @@ export const seatWords = {
     axes: ['roll (X)', 'tilt (Y)', 'swing (Z)'],
     otherAxis: 'another line',
     about: 'About its',
-    grip: {
-      middle: 'middle',
-      edge: (sides: readonly string[]) => `${sides.join(' ')} edge`,
-      other: 'another point',
-      sides: [
-        ['front', 'rear'],
-        ['left', 'right'],
-        ['bottom', 'top'],
-      ],
-    },
+    otherLine: 'another line of the part',
     add: (n: number) => `Add a move after move ${n}`,
     addFirst: 'Add a move before the first',
     remove: (n: number) => `Take move ${n} out`,
@@ -138,18 +129,6 @@ export const seatWords = {
       'goes on by root-sum-square': { mark: '?', text: 'goes on by root-sum-square only' },
       'does not go on': { mark: '✕', text: 'does not go on' },
     },
-    spare: (fixing: string, worst: string, rss: string) =>
-      `at ${fixing} ${worst} to spare at the worst, ${rss} by root-sum-square`,
-    hindrance: (fixing: string, why: string) => `at ${fixing}: ${why}`,
-    improve: (what: string, from: string, to: string) => `To better first: ${what}, from ±${from} to ±${to}.`,
-    improveMost: (what: string, from: string) => `To better first: ${what}, now ±${from}; it alone is not enough.`,
-    of: {
-      fixing: (name: string) => `where ${name} is measured to be`,
-      mount: (name: string) => `how mount ${name} is made`,
-      part: (name: string) => `how ${name} is made`,
-    },
-    needsHole: (diameter: string) => `A hole of ${diameter} would do.`,
-    noReach: (fixing: string, by: string) => `No tool reaches ${fixing}: ${by} is in the way.`,
   },
   tightest: {
     number: (gap: string, spare: string) => `gap ${gap}, ${spare} to spare`,

@@ -1,4 +1,5 @@
 import type { LeastOnTheWay, Move } from '../../core/seat/answer.ts'
+import type { Grip } from '../../core/seat/grips.ts'
 import type { Vec3 } from '../../core/shape/vec.ts'
 import { formatGap, formatLength, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
 
@@ -18,11 +19,28 @@ const turnWords = [
 /** An axis within this cosine of one of the bay's is called by it. */
 const along = Math.cos(Math.PI / 180)
 
-/** `up 120 mm`, `tilt 12° top forward about the point … while moving up 40 mm` */
-export function moveWords({ shift, pivot, axis, angle }: Move, units: PeopleUnits): string {
+/**
+ * `up 120 mm`, `tilt 12° top forward about its top rear edge while moving up 40 mm`
+ * @param grip the edge of the core that it turns about, see `gripsOfPath`; null: its pivot is told as a point of the bay
+ */
+export function moveWords({ shift, pivot, axis, angle }: Move, grip: Grip | null, units: PeopleUnits): string {
   const ways = wayText(shift, units)
   if (angle === 0) return ways === '' ? 'stay' : ways
-  return `${turnText(axis, angle)} about ${pointText(pivot, units)}${ways === '' ? '' : ` while moving ${ways}`}`
+  const about = grip ? `its ${gripText(grip)}` : `the point ${pointText(pivot, units)}`
+  return `${turnText(axis, angle)} about ${about}${ways === '' ? '' : ` while moving ${ways}`}`
+}
+
+const sideWords = [
+  ['front', 'rear'],
+  ['left', 'right'],
+  ['bottom', 'top'],
+] as const
+/** Above and below first, as people say it: `top rear edge`. */
+const order = [2, 0, 1]
+
+export function gripText({ side }: Pick<Grip, 'side'>): string {
+  const sides = order.flatMap((k) => (side[k] === 0 ? [] : [sideWords[k][side[k] < 0 ? 0 : 1]]))
+  return sides.length === 0 ? 'middle' : `${sides.join(' ')} edge`
 }
 
 /** Shares that read as 0 are not told; the largest comes first. */

@@ -1,5 +1,8 @@
 import type { Candidate } from '../bay/schema.ts'
-import type { Vec3 } from '../shape/vec.ts'
+import { length, turnedBack, type Vec3 } from '../shape/vec.ts'
+import type { SeatPath } from './answer.ts'
+import { gripped } from './edited.ts'
+import { posesOf } from './move.ts'
 
 /** An edge of the core that a person would turn it about, or its middle: for each of the two axes across, −1, 0 or 1. */
 export interface Grip {
@@ -29,5 +32,22 @@ const same = 0.06
 /** The one of some grips at which a point of the part lies, however far along the axis; null where it lies beside all. */
 export const gripAt = (grips: readonly Grip[], axis: number, point: Vec3): Grip | null =>
   grips.find(({ at }) => at.every((x, k) => k === axis || Math.abs(x - point[k]) <= same)) ?? null
+
+/** Cosine within which an axis is called one of the core's: 0.03°. */
+const parallel = 1 - 1e-7
+
+/**
+ * For each move of a path the edge of the core that it turns about, or its middle.
+ * @returns null for a move that does not turn, or turns about another line
+ */
+export function gripsOfPath(path: SeatPath, core: Candidate['core']): (Grip | null)[] {
+  const poses = posesOf(path)
+  return gripped(path).map(({ axis, angle, grip }, n) => {
+    if (angle === 0) return null
+    const own = turnedBack(poses[n].turn, axis)
+    const k = own.findIndex((x) => Math.abs(x) >= parallel * length(axis))
+    return k < 0 ? null : gripAt(gripsOf(core, k), k, grip)
+  })
+}
 
 const vec = (v: readonly number[]): Vec3 => [v[0], v[1], v[2]]

@@ -1,6 +1,5 @@
-import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import type { MountsJudged } from '../../../core/seat/mountsJudged.ts'
-import { askedFull, gapFull } from '../ledger/figures.ts'
+import { jointSentences, jointsToTell } from '../../wording/mountWords.ts'
 import { keepOutName, partName } from '../ledger/names.ts'
 import { useWindow } from '../state/context.ts'
 import { mountsIn } from '../state/seat.ts'
@@ -9,7 +8,6 @@ import { words } from '../words.ts'
 
 const { mounts: text } = words.seat
 type Mount = MountsJudged['mounts'][number]
-type Joint = Mount['joints'][number]
 
 const verdictOf: Record<Mount['verdict'], string> = {
   'goes on': 'clears',
@@ -29,6 +27,7 @@ export function Mounts() {
     candidate && /^(core|tank|stub|pipe|mount|coupler|clamp)/.test(name) && !bay?.keepOuts.some(({ id }) => id === name)
       ? partName(candidate, name)
       : keepOutName(bay, name)
+  const names = { fixing: fixingName, obstacle }
   return (
     <section className="seat-mounts" aria-label={text.title}>
       <header className="pipe-part-head">
@@ -37,7 +36,7 @@ export function Mounts() {
       <ul>
         {judged.mounts.map((mount) => {
           const { mark, text: said } = text.verdict[mount.verdict]
-          const worst = worstOf(mount)
+          const told = jointsToTell(mount.joints)
           return (
             <li key={mount.mount} className="seat-mount">
               <p>
@@ -46,44 +45,17 @@ export function Mounts() {
                   <span aria-hidden="true">{mark}</span> {said}
                 </span>
               </p>
-              {worst && <p className="pipe-small">{jointText(worst, fixingName, units)}</p>}
-              {worst && adviceOf(worst, fixingName, units).map((each) => <p key={each}>{each}</p>)}
-              {mount.joints
-                .filter(({ reach }) => reach && !reach.clear)
-                .map(({ fixing, reach }) => (
-                  <p key={fixing}>
-                    {text.noReach(
-                      fixingName(fixing),
-                      reach?.closedBy.map(({ name }) => obstacle(name)).join(', ') ?? '',
-                    )}
+              {told.map((joint) =>
+                jointSentences(joint, names, units).map((each) => (
+                  <p key={`${joint.fixing} ${each}`} className="pipe-small">
+                    {each}
                   </p>
-                ))}
+                )),
+              )}
             </li>
           )
         })}
       </ul>
     </section>
   )
-}
-
-const worstOf = ({ joints }: Mount): Joint | null =>
-  joints.reduce<Joint | null>(
-    (worst, joint) => (worst === null || joint.spare.worstCase < worst.spare.worstCase ? joint : worst),
-    null,
-  )
-
-function jointText({ fixing, hindrance, spare }: Joint, name: (id: string) => string, units: PeopleUnits): string {
-  if (hindrance) return text.hindrance(name(fixing), hindrance)
-  return text.spare(name(fixing), gapFull(spare.worstCase, units), gapFull(spare.rootSumSquare, units))
-}
-
-/** What to better first, and the hole that would do. */
-function adviceOf({ verdict, improve, needs, hindrance }: Joint, fixing: (id: string) => string, units: PeopleUnits) {
-  if (verdict === 'goes on') return []
-  const what = improve && text.of[improve.of](improve.of === 'fixing' ? fixing(improve.name) : improve.name)
-  const [from, to] = improve ? [askedFull(improve.from, units), gapFull(improve.to, units)] : ['', '']
-  return [
-    ...(what && improve ? [improve.enough ? text.improve(what, from, to) : text.improveMost(what, from)] : []),
-    ...(hindrance === null ? [text.needsHole(askedFull(needs.hole, units))] : []),
-  ]
 }

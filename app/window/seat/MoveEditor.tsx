@@ -2,13 +2,14 @@ import type { Candidate } from '../../../core/bay/schema.ts'
 import type { SeatPath } from '../../../core/seat/answer.ts'
 import { type GrippedMove, gripped } from '../../../core/seat/edited.ts'
 import { type Grip, gripAt, gripsOf } from '../../../core/seat/grips.ts'
+import { gripText } from '../../wording/seatWords.ts'
 import { FigureField } from '../editors/FigureField.tsx'
 import { Picker } from '../editors/Picker.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { candidateIndex } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { changeMove, withMove } from './offeringEdits.ts'
-import { axisOf, gripText, mainAxisOf, unitAxes } from './turning.ts'
+import { axisOf, mainAxisOf, unitAxes } from './turning.ts'
 
 const { moves: text } = words.seat
 const other = 'other'
@@ -64,7 +65,7 @@ export function MoveEditor({ path, n, candidate }: { path: SeatPath; n: number; 
         <Picker
           label={text.about}
           value={grip ? idOf(grip) : other}
-          choices={grip ? gripChoices : [...gripChoices, { id: other, text: text.grip.other }]}
+          choices={grip ? gripChoices : [...gripChoices, { id: other, text: text.otherLine }]}
           onChange={(id) => {
             const chosen = grips.find((each) => idOf(each) === id)
             if (chosen) changeMove(store, n, text.about, { grip: chosen.at })

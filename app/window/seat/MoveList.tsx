@@ -4,6 +4,7 @@ import { ToggleButton } from 'react-aria-components/ToggleButton'
 import type { Candidate } from '../../../core/bay/schema.ts'
 import type { SeatPath } from '../../../core/seat/answer.ts'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
+import { gripsOfPath } from '../../../core/seat/grips.ts'
 import { moveWords, pointText } from '../../wording/seatWords.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import type { Way } from '../state/seat.ts'
@@ -20,6 +21,7 @@ export function MoveList({ way, candidate }: { way: Way; candidate: Candidate })
   const [open, setOpen] = useState<number | null>(null)
   const { path, kind } = way
   const count = path.moves.length
+  const grips = gripsOfPath(path, candidate.core)
   const isOwn = kind === 'own'
   return (
     <section className="seat-moves" aria-label={text.title}>
@@ -44,7 +46,7 @@ export function MoveList({ way, candidate }: { way: Way; candidate: Candidate })
           // biome-ignore lint/suspicious/noArrayIndexKey: see above
           <li key={n} className={`seat-move ${isOwn && open === n ? 'seat-move-open' : ''}`}>
             <span className="route-number">{n + 1}</span>
-            <span className="seat-move-words">{moveWords(move, units)}</span>
+            <span className="seat-move-words">{moveWords(move, grips[n] ?? null, units)}</span>
             {isOwn && (
               <span className="seat-move-tools">
                 <ToggleButton

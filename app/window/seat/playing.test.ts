@@ -3,7 +3,8 @@ import type { LeastOnTheWay, Move } from '../../../core/seat/answer.ts'
 import { nextStop, stopsOf } from '../state/motion.ts'
 import type { Motion } from '../state/windowState.ts'
 import { playedOn } from './playing.ts'
-import { axisOf, gripText, mainAxisOf } from './turning.ts'
+import { gripText } from '../../wording/seatWords.ts'
+import { axisOf, mainAxisOf } from './turning.ts'
 
 const move: Move = { shift: [0, 0, 10], pivot: [0, 0, 0], axis: [0, 1, 0], angle: 0 }
 const least = { move: 1, share: 0.25 } as LeastOnTheWay

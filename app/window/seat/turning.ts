@@ -1,8 +1,4 @@
-import type { Grip } from '../../../core/seat/grips.ts'
 import type { Vec3 } from '../../../core/shape/vec.ts'
-import { words } from '../words.ts'
-
-const { grip: text } = words.seat.moves
 
 export const unitAxes: readonly Vec3[] = [
   [1, 0, 0],
@@ -18,12 +14,4 @@ export const mainAxisOf = (axis: Vec3): number =>
 export function axisOf(axis: Vec3): number | null {
   const k = mainAxisOf(axis)
   return axis[k] > 0.99999 * Math.hypot(...axis) ? k : null
-}
-
-/** Above and below first, as people say it: `top rear edge`. */
-const order = [2, 0, 1]
-
-export function gripText({ side }: Pick<Grip, 'side'>): string {
-  const sides = order.flatMap((k) => (side[k] === 0 ? [] : [text.sides[k][side[k] < 0 ? 0 : 1]]))
-  return sides.length === 0 ? text.middle : text.edge(sides)
 }
