@@ -2,6 +2,7 @@ import type { Role } from '../../core/bay/schema.ts'
 import type { Verdict } from '../../core/verdict/answer.ts'
 import { helpWords } from './helpWords.ts'
 import { largestWords } from './largestWords.ts'
+import { measureWords } from './measureWords.ts'
 import { pipeWords } from './pipeWords.ts'
 import { seatWords } from './seatWords.ts'
 
@@ -289,4 +290,5 @@ export const words = {
   largest: largestWords,
   pipes: pipeWords,
   seat: seatWords,
+  measure: measureWords,
 }

@@ -24,6 +24,8 @@ export interface FigureSpec {
   readonly emptyText?: string
   /** What is edited, for the name of the step: 'Core'. */
   readonly of: string
+  /** The value where it is not the field's own: a diameter of which the bay keeps the radius. Goes together with `apply`. */
+  readonly read?: (bay: Bay) => number | undefined
   /** What entering a value does, where it changes more than its own field. */
   readonly apply?: (bay: Bay, value: number) => Bay
 }
@@ -38,7 +40,10 @@ let visits = 0
 export function FigureField({ spec, compact }: { spec: FigureSpec; compact?: boolean }) {
   const { room } = useHere()
   const units = useWindow((state) => state.units)
-  const value = useWindow((state) => fieldAt(bayOf(state), spec.path)) as number | undefined
+  const value = useWindow((state) => {
+    const bay = bayOf(state)
+    return bay && spec.read ? spec.read(bay) : (fieldAt(bay, spec.path) as number | undefined)
+  })
   const shown = value === undefined ? '' : fieldText(value, spec.quantity, units)
   const [draft, setDraft] = useState<string | null>(null)
   const [fault, setFault] = useState<Fault | null>(null)
@@ -138,4 +143,5 @@ const unitText = (quantity: Quantity, units: 'mm' | 'inch'): string =>
   quantity === 'length' ? words.field[units] : quantity === 'angle' ? words.field.degrees : words.field.share
 
 /** Beside its own field a fault need not say where it is. */
-const withoutPlace = ({ item: _item, field: _field, line: _line, column: _column, ...fault }: Fault): Fault => fault
+export const withoutPlace = ({ item: _item, field: _field, line: _line, column: _column, ...fault }: Fault): Fault =>
+  fault

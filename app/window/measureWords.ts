@@ -1,0 +1,26 @@
+/** Words of the Measure stage, and of grids of points wherever they stand. */
+export const measureWords = {
+  grid: {
+    row: (title: string, n: number) => `${title}, row ${n}`,
+    point: (n: number) => `point ${n}`,
+    add: (row: string) => `Add a ${row}`,
+    addAfter: (n: number) => `Add a row after ${n}`,
+    remove: (n: number) => `Take out row ${n}`,
+    addLast: 'Add a row',
+    fewest: (n: number) => `At least ${n} rows are needed.`,
+    most: (n: number) => `At most ${n} rows.`,
+    unfit: 'New rows need all their numbers: paste whole rows, beginning in the first column.',
+    pasteOpen: 'Paste a whole list …',
+    pasteLabel: (columns: string) => `Rows of ${columns}`,
+    pasteHint: 'From a spreadsheet or typed: cells apart by tabs, semicolons or commas, one row a line.',
+    pasteDone: 'Put in place of all rows',
+    pasteCancel: 'Cancel',
+    pasted: (title: string, n: number) => `${title}: ${n} rows pasted`,
+    added: (title: string, n: number) => `${title}: row ${n} added`,
+    removed: (title: string, n: number) => `${title}: row ${n} taken out`,
+    keys: 'Arrow keys go from cell to cell, Enter goes down and adds a row at the end, Insert adds one, Ctrl+Delete takes one out. With Shift or Alt the arrows step the number.',
+    range: (from: number, to: number, all: number) => `Rows ${from} to ${to} of ${all}`,
+    earlier: 'Earlier rows',
+    later: 'Later rows',
+  },
+}
