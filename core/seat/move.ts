@@ -7,6 +7,7 @@ import {
   product,
   scale,
   sub,
+  turnAngles,
   turned,
   turnMatrix,
   unit,
@@ -21,14 +22,7 @@ export const poseOf = ({ at, turn }: Standing): Pose => ({ at, turn: turnMatrix(
  * @returns `turn` in degrees about fixed X, then Y, then Z, each −180 … 180; where Y is ±90° X is taken as 0.
  * Error: a few units in the last place; `poseOf` gives the pose back to that.
  */
-export function standingOf({ at, turn: m }: Pose): Standing {
-  const flat = Math.hypot(m[7], m[8])
-  const y = Math.atan2(-m[6], flat)
-  const [x, z] = flat > 1e-9 ? [Math.atan2(m[7], m[8]), Math.atan2(m[3], m[0])] : [0, Math.atan2(-m[1], m[4])]
-  return { at, turn: [degrees(x), degrees(y), degrees(z)] }
-}
-
-const degrees = (radians: number): number => (radians * 180) / Math.PI + 0
+export const standingOf = ({ at, turn }: Pose): Standing => ({ at, turn: turnAngles(turn) })
 
 /** Turn about a unit axis through the origin, right-handed, radians. */
 export function turnAbout([x, y, z]: Vec3, angle: number): Mat3 {

@@ -90,6 +90,19 @@ export function turnMatrix(turn: Vec3): Mat3 {
   return m.map((x) => x + 0) as unknown as Mat3 // no −0, which is equal but prints and compares otherwise
 }
 
+/**
+ * The turn of a proper rotation as the bay file says it: what `turnMatrix` makes it of.
+ * @returns degrees about fixed X, then Y, then Z, each −180 … 180; where Y is ±90° X is taken as 0.
+ * Error: a few units in the last place; `turnMatrix` gives the matrix back to that.
+ */
+export function turnAngles(m: Mat3): Vec3 {
+  const flat = Math.hypot(m[7], m[8])
+  const y = Math.atan2(-m[6], flat)
+  const [x, z] = flat > 1e-9 ? [Math.atan2(m[7], m[8]), Math.atan2(m[3], m[0])] : [0, Math.atan2(-m[1], m[4])]
+  return [inDegrees(x), inDegrees(y), inDegrees(z)]
+}
+const inDegrees = (radians: number): number => (radians * 180) / Math.PI + 0
+
 /** A rigid placing: x ↦ turn·x + at. `turn` is orthogonal; determinant −1 where it also mirrors. */
 export interface Pose {
   readonly turn: Mat3
