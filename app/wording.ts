@@ -245,6 +245,11 @@ const leads: Record<string, Lead> = {
   'file-exists': ({ expected }) => `is there already; ${expected}`,
   'file-too-big': 'too big',
   'file-not-text': 'not text in UTF-8',
+  'changed-outside': 'changed on the disk by another program since it was opened',
+  'file-gone': 'no longer where it was',
+  'no-place': 'in no file yet',
+  'journal-unwritable': 'unsaved work cannot be kept aside',
+  'work-gone': 'the work that was kept aside is gone',
   // Window and its program
   'unknown-token': 'this bay is not open any more',
   'server-gone': 'the program behind the window has ended',

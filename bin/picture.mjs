@@ -1,4 +1,6 @@
 /** Takes the picture in the README: the example in the window, as it comes up. `node bin/picture.mjs` */
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { chromium } from 'playwright-core'
@@ -7,7 +9,9 @@ import { dist, ensureBuilt, root } from './build.mjs'
 
 await ensureBuilt(['window', 'serve'])
 const { startServer } = await import(pathToFileURL(join(dist, 'node', 'serve.mjs')).href)
+const state = mkdtempSync(join(tmpdir(), 'gapwright-picture-'))
 const server = await startServer({
+  state,
   windowFolder: join(dist, 'window'),
   bay: join(root, 'assets', 'tarnbeck', 'tarnbeck.bay.json'),
 })
@@ -27,5 +31,6 @@ try {
 } finally {
   await browser.close()
   await server.close()
+  rmSync(state, { recursive: true, force: true })
 }
 process.stdout.write('docs/window.png\n')

@@ -3,9 +3,9 @@
  * over a loopback server; where there is no screen, prints the gap ledger and how to see the window.
  */
 import { spawn } from 'node:child_process'
-import { mkdtempSync, rmSync, statSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
-import { basename, join, relative, resolve } from 'node:path'
+import { basename, dirname, join, relative, resolve } from 'node:path'
 import { parseArgs } from 'node:util'
 import { findBrowser, hasDisplay, isLinuxRoot } from './browser.mjs'
 import { dist, ensureBuilt, root } from './build.mjs'
@@ -89,10 +89,34 @@ function rootSwitch(program) {
   return ['--no-sandbox']
 }
 
+function lastPort(file) {
+  try {
+    const port = Number(readFileSync(file, 'utf8'))
+    return port >= 1024 && port < 65_536 ? port : undefined
+  } catch {
+    return undefined
+  }
+}
+
+function rememberPort(file, port) {
+  try {
+    mkdirSync(dirname(file), { recursive: true, mode: 0o700 })
+    writeFileSync(file, String(port), { mode: 0o600 })
+  } catch {
+    // A folder that cannot be written costs the browser's own list of recent files.
+  }
+}
+
 async function startedServer(bay, onDeserted) {
   await ensureBuilt(['window', 'serve'])
-  const { startServer } = await import('../dist/node/serve.mjs')
-  return startServer({ windowFolder: join(dist, 'window'), bay, onDeserted })
+  const { startServer, stateFolder } = await import('../dist/node/serve.mjs')
+  const state = stateFolder()
+  const portFile = join(state, 'port')
+  // The same port as last time where it is free: what the browser keeps for a page, it keeps for its address.
+  const port = lastPort(portFile)
+  const server = await startServer({ windowFolder: join(dist, 'window'), bay, state, port, onDeserted })
+  rememberPort(portFile, Number(new URL(server.address).port))
+  return server
 }
 
 async function openInBrowser(browser, bay) {

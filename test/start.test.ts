@@ -27,6 +27,7 @@ function start(args: string[], env: Record<string, string> = {}) {
     WAYLAND_DISPLAY: '',
     INIT_CWD: folder,
     ELECTRON_SKIP_BINARY_DOWNLOAD: '1',
+    GAPWRIGHT_STATE: join(folder, 'state'),
   }
   const child = spawn(process.execPath, [join(root, 'bin', 'start.mjs'), ...args], {
     cwd: root,

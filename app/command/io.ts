@@ -1,4 +1,4 @@
-import { reasonText } from '../files/saveAtomically.ts'
+import { reasonText } from '../files/diskReason.ts'
 
 /** Where a command's words go. Stdout carries the answer and nothing else; messages and progress go to stderr. */
 export interface Io {

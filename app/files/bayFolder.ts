@@ -8,7 +8,7 @@ import type { Bay } from '../../core/bay/schema.ts'
 import { bad, type Fault, good, type Outcome } from '../../core/fault.ts'
 import { type BayMeshes, loadBayMeshes } from './bayMeshes.ts'
 import { defaultLimits, type ReadLimits } from './rawMesh.ts'
-import { reasonText } from './saveAtomically.ts'
+import { reasonText } from './diskReason.ts'
 
 export interface OpenBay extends BayMeshes {
   readonly bay: Bay

@@ -1,21 +1,36 @@
-import { basename, dirname, join } from 'node:path'
+import { basename, dirname, join, resolve } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { app, BrowserWindow, dialog, ipcMain, Menu, protocol, screen, session } from 'electron'
-import { menuChannel } from '../bridge.ts'
-import { BayPlaces } from '../serve/bayPlaces.ts'
+import { app, BrowserWindow, ipcMain, Menu, protocol, session } from 'electron'
+import { menuChannel, touchedChannel } from '../bridge.ts'
+import { JournalFolder } from '../files/journalFolder.ts'
+import { folderShown, RecentFiles } from '../files/recentFiles.ts'
+import type { MenuCommand } from '../host.ts'
+import { BayPlaces, sameFile } from '../serve/bayPlaces.ts'
+import { WindowJournal } from '../serve/lostWork.ts'
 import { pageIn } from '../serve/page.ts'
-import { pageHandler, scheme, schemePrivileges, windowAddress } from './appProtocol.ts'
-import { answerCalls, type Dialogs } from './calls.ts'
-import { bayFrom } from './commandLine.ts'
-import { hardenContents, hardenSession, webPreferences } from './hardening.ts'
+import { Touches } from '../serve/touches.ts'
+import { pageHandler, scheme, schemePrivileges } from './appProtocol.ts'
+import { BayWindow, type WindowSurroundings } from './bayWindow.ts'
+import { answerCalls } from './calls.ts'
+import { baysFrom } from './commandLine.ts'
+import { hardenContents, hardenSession } from './hardening.ts'
 import { menuTemplate } from './menu.ts'
-import { keepState, leastSize, placeFor, readState } from './windowState.ts'
 
 const here = dirname(fileURLToPath(import.meta.url))
-const stateFile = () => join(app.getPath('userData'), 'window.json')
+const user = app.getPath('userData')
 
-let firstBay = bayFrom(process.argv, app.isPackaged, process.cwd())
-let window: BrowserWindow | null = null
+/** Bays asked for before there can be windows. */
+let asked: (string | undefined)[] = baysFrom(process.argv, app.isPackaged, process.cwd())
+const windows = new Set<BayWindow>()
+
+const places = new BayPlaces()
+const recent = new RecentFiles(user)
+const kept = new JournalFolder(join(user, 'journal'), {
+  isOpen: (window) => [...windows].some(({ id }) => id === window),
+})
+/** Window of each token, for telling of changes on the disk. */
+const tokens = new Map<string, BayWindow>()
+const touches = new Touches(places, (token) => tokens.get(token)?.window.webContents.send(touchedChannel, token))
 
 // Both must happen before the shell is ready.
 app.enableSandbox()
@@ -25,14 +40,18 @@ protocol.registerSchemesAsPrivileged([schemePrivileges])
 app.on('web-contents-created', (_event, contents) => hardenContents(contents))
 app.on('open-file', (event, path) => {
   event.preventDefault()
-  showBay(path)
+  void showBay(path)
 })
-app.on('second-instance', (_event, argv, folder) => showBay(bayFrom(argv, app.isPackaged, folder)))
+app.on('second-instance', (_event, argv, folder) => {
+  const bays = baysFrom(argv, app.isPackaged, folder)
+  if (bays.length === 0) void showBay(undefined)
+  for (const bay of bays) void showBay(bay)
+})
 app.on('window-all-closed', () => {
   if (process.platform !== 'darwin') app.quit()
 })
 app.on('activate', () => {
-  if (window === null && app.isReady()) openWindow()
+  if (windows.size === 0 && app.isReady()) openWindow(undefined)
 })
 
 if (app.requestSingleInstanceLock()) app.whenReady().then(start).catch(giveUp)
@@ -41,85 +60,87 @@ else app.quit()
 function start(): void {
   hardenSession(session.defaultSession)
   protocol.handle(scheme, pageHandler(pageIn(join(here, '..', 'window'))))
-  answerCalls(ipcMain, { places: new BayPlaces(), dialogs, firstBay: () => firstBay, onOpened })
-  const send = (command: string) => window?.webContents.send(menuChannel, command)
-  Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(process.platform, send)))
-  openWindow()
+  answerCalls(ipcMain, {
+    places,
+    journal: new WindowJournal(kept, places),
+    recent,
+    forgetRecent,
+    callerOf: (contents) => [...windows].find(({ window }) => window.webContents === contents),
+  })
+  void showMenu()
+  const first = asked.length > 0 ? asked : [undefined]
+  asked = []
+  for (const bay of first) openWindow(bay)
 }
 
-function openWindow(): void {
-  const state = readState(stateFile())
-  const screens = [screen.getPrimaryDisplay(), ...screen.getAllDisplays()].map((display) => display.workArea)
-  const opened = new BrowserWindow({
-    ...placeFor(state, screens),
-    minWidth: leastSize.width,
-    minHeight: leastSize.height,
-    title: 'Gapwright',
-    // Shown when there is something to see.
-    show: false,
-    webPreferences: webPreferences(join(here, 'preload.cjs')),
-  })
-  window = opened
-  if (state.maximised) opened.maximize()
-  opened.once('ready-to-show', () => opened.show())
-  opened.on('close', () =>
-    keepState(stateFile(), { bounds: opened.getNormalBounds(), maximised: opened.isMaximized() }),
-  )
-  opened.on('closed', () => {
-    window = null
-  })
-  // The page objects to being closed while there is unsaved work; only here can the user be asked.
-  opened.webContents.on('will-prevent-unload', (event) => {
-    if (leavesUnsaved(opened)) event.preventDefault()
-  })
-  opened.loadURL(windowAddress).catch(giveUp)
+const around: WindowSurroundings = {
+  stateFile: join(user, 'window.json'),
+  preload: join(here, 'preload.cjs'),
+  taken: () => [...windows].map(({ window }) => window.getNormalBounds()),
+  hasOpened(window, path, token) {
+    for (const [former, owner] of tokens)
+      if (owner === window) {
+        touches.unwatch(former)
+        tokens.delete(former)
+      }
+    tokens.set(token, window)
+    touches.watch(token)
+    app.addRecentDocument(path)
+    void recent.add(path).then(showMenu)
+  },
+  async isOpenElsewhere(window, path) {
+    const other = await windowWith(path)
+    if (other === undefined || other === window) return false
+    other.toFront()
+    return true
+  },
+  closed(window) {
+    windows.delete(window)
+    for (const [token, owner] of tokens)
+      if (owner === window) {
+        touches.unwatch(token)
+        tokens.delete(token)
+      }
+  },
+  failed: giveUp,
 }
 
-/** Opens another bay in the window: a fresh start of the page, which asks about unsaved work first. */
-function showBay(path: string | undefined): void {
-  if (path === undefined) {
-    window?.focus()
+function openWindow(bay: string | undefined): void {
+  windows.add(new BayWindow(bay, around))
+}
+
+async function windowWith(path: string): Promise<BayWindow | undefined> {
+  for (const one of windows) if (one.bay !== undefined && (await sameFile(one.bay, resolve(path)))) return one
+  return undefined
+}
+
+/** One window for each bay: the one that has it comes to the front, else a new one opens. */
+async function showBay(path: string | undefined): Promise<void> {
+  if (!app.isReady()) {
+    if (path !== undefined) asked.push(path)
     return
   }
-  firstBay = path
-  if (window) {
-    window.focus()
-    window.webContents.reload()
-  } else if (app.isReady()) openWindow()
+  const there = path === undefined ? [...windows].at(-1) : await windowWith(path)
+  if (there) there.toFront()
+  else openWindow(path)
 }
 
-function leavesUnsaved(owner: BrowserWindow): boolean {
-  const choice = dialog.showMessageBoxSync(owner, {
-    type: 'warning',
-    message: 'This bay has changes that are not saved.',
-    buttons: ['Stay', 'Leave without saving'],
-    defaultId: 0,
-    cancelId: 0,
+/** The menu anew, with the recent files as they are now. */
+async function showMenu(): Promise<void> {
+  const shown = (await recent.paths()).map((path) => ({ path, label: `${basename(path)}  (${folderShown(path)})` }))
+  const template = menuTemplate(process.platform, shown, {
+    send: (command: MenuCommand) => BrowserWindow.getFocusedWindow()?.webContents.send(menuChannel, command),
+    newWindow: () => openWindow(undefined),
+    openRecent: (path) => void showBay(path),
+    forgetRecent: () => void forgetRecent(),
   })
-  return choice === 1
+  Menu.setApplicationMenu(Menu.buildFromTemplate(template))
 }
 
-const bayFilter = { name: 'Bay', extensions: ['json'] }
-
-const dialogs: Dialogs = {
-  async askOpen() {
-    const { canceled, filePaths } = window
-      ? await dialog.showOpenDialog(window, { filters: [bayFilter], properties: ['openFile'] })
-      : { canceled: true, filePaths: [] }
-    return canceled ? null : (filePaths[0] ?? null)
-  },
-  async askSave(name) {
-    const { canceled, filePath } = window
-      ? await dialog.showSaveDialog(window, { defaultPath: basename(name), filters: [bayFilter] })
-      : { canceled: true, filePath: '' }
-    return canceled || filePath === '' ? null : filePath
-  },
-}
-
-function onOpened(path: string): void {
-  firstBay = path
-  app.addRecentDocument(path)
-  window?.setRepresentedFilename(path)
+async function forgetRecent(): Promise<void> {
+  app.clearRecentDocuments()
+  await recent.clear()
+  await showMenu()
 }
 
 function giveUp(error: unknown): void {

@@ -27,7 +27,7 @@ afterEach(async () => {
 })
 
 const start = async (bay?: string, more: { onDeserted?: () => void; patience?: number } = {}) => {
-  server = await startServer({ windowFolder: join(folder, 'window'), bay, ...more })
+  server = await startServer({ windowFolder: join(folder, 'window'), bay, state: join(folder, 'state'), ...more })
   return server
 }
 

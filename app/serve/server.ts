@@ -1,18 +1,29 @@
 import { randomBytes } from 'node:crypto'
-import { createServer, type IncomingMessage, type ServerResponse } from 'node:http'
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { join } from 'node:path'
 import { good } from '../../core/fault.ts'
+import { JournalFolder } from '../files/journalFolder.ts'
+import { RecentFiles } from '../files/recentFiles.ts'
 import { type Api, answerApi } from './api.ts'
 import { BayPlaces } from './bayPlaces.ts'
 import { passed, sameSecret } from './gate.ts'
+import { WindowJournal } from './lostWork.ts'
 import { type Page, pageIn, refusal } from './page.ts'
 import { freshNonce, headersWith } from './policy.ts'
+import { Touches } from './touches.ts'
 
 export interface ServeOptions {
   /** The built page. */
   readonly windowFolder: string
   /** The bay to show first. */
   readonly bay?: string
+  /** The user's private folder, for the journal of unsaved work and the recent files; see `stateFolder`. */
+  readonly state: string
+  /**
+   * Port to take if it is free: a page keeps what the browser stores for it only under the same address. Default: any.
+   */
+  readonly port?: number
   /** Called when windows were open and the last one has been gone for `patience`. */
   readonly onDeserted?: () => void
   /** ms; default 4000, long enough for a reload. */
@@ -39,15 +50,23 @@ export async function startServer(options: ServeOptions): Promise<LoopbackServer
   const invitations = new Set<string>()
   const page = pageIn(options.windowFolder)
   const places = new BayPlaces()
-  const { bay } = options
-  const api: Api = { places, first: async () => (bay === undefined ? good(null) : places.open(bay)) }
+  const { bay, state } = options
   const presence = presenceOf(options)
+  const kept = new JournalFolder(join(state, 'journal'), { isOpen: presence.isOpen })
+  const recent = new RecentFiles(state)
+  const touches = new Touches(places, presence.tellTouched)
+  const openPath: Api['openPath'] = async (path) => {
+    const opened = await places.open(path)
+    if (!opened.ok) return opened
+    touches.watch(opened.value.token)
+    await recent.add(path)
+    return opened
+  }
+  const first = async () => (bay === undefined ? good(null) : openPath(bay))
+  const api: Api = { places, first, openPath, journal: new WindowJournal(kept, places), recent }
 
   const server = createServer({ requestTimeout: 60_000, headersTimeout: 10_000, maxHeaderSize: 16_384 })
-  await new Promise<void>((done, failed) => {
-    server.once('error', failed)
-    server.listen(0, '127.0.0.1', done)
-  })
+  await listening(server, options.port ?? 0).catch(() => listening(server, 0))
   const { port } = server.address() as AddressInfo
   const base = `http://127.0.0.1:${port}/`
 
@@ -59,7 +78,7 @@ export async function startServer(options: ServeOptions): Promise<LoopbackServer
     }
     const pass = passed(asked, token, port)
     if ('refused' in pass) return refuse(response, pass.refused)
-    if (pass.path === '/api/here' && asked.method === 'GET') return presence.enter(response)
+    if (pass.path === '/api/here' && asked.method === 'GET') return presence.enter(response, pass.query.get('window'))
     const call = /^\/api\/(.*)$/.exec(pass.path)
     if (call) return answerApi(api, call[1], pass.query, request, response)
     return asked.method === 'POST' ? refuse(response, 405) : sendPage(page, pass.path, asked.method, response)
@@ -80,10 +99,22 @@ export async function startServer(options: ServeOptions): Promise<LoopbackServer
     },
     close() {
       presence.end()
+      touches.close()
+      kept.close()
       server.closeAllConnections()
       return new Promise((done) => server.close(() => done()))
     },
   }
+}
+
+function listening(server: Server, port: number): Promise<void> {
+  return new Promise((done, failed) => {
+    server.once('error', failed)
+    server.listen(port, '127.0.0.1', () => {
+      server.off('error', failed)
+      done()
+    })
+  })
 }
 
 function takeInvitation(url: string, invitations: Set<string>): boolean {
@@ -106,21 +137,29 @@ function refuse(response: ServerResponse, status: number): void {
   response.end()
 }
 
-/** Counts the windows that hold a connection, so that a browser that stays in the background does not keep us. */
+/**
+ * Knows the windows that hold a connection: a browser that stays in the background does not keep us, work of a window that
+ * has gone can be offered to the next, and what happens to a bay's file can be told.
+ */
 function presenceOf({ onDeserted, patience = 4000 }: ServeOptions) {
-  const open = new Set<ServerResponse>()
+  const open = new Map<ServerResponse, string | null>()
   let timer: ReturnType<typeof setTimeout> | undefined
   let ended = false
   return {
-    enter(response: ServerResponse): void {
+    enter(response: ServerResponse, window: string | null): void {
       clearTimeout(timer)
-      open.add(response)
+      open.set(response, window)
       response.writeHead(200, { ...headersWith(freshNonce()), 'Content-Type': 'text/event-stream' })
       response.write(': here\n\n')
       response.on('close', () => {
         open.delete(response)
         if (open.size === 0 && !ended) timer = setTimeout(() => onDeserted?.(), patience)
       })
+    },
+    isOpen: (window: string): boolean => [...open.values()].includes(window),
+    /** Tokens are secrets of the one window that has them; the others can do nothing with them. */
+    tellTouched(token: string): void {
+      for (const response of open.keys()) response.write(`event: touched\ndata: ${token}\n\n`)
     },
     end(): void {
       ended = true

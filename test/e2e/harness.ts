@@ -58,7 +58,8 @@ export async function openWindow({
   browser ??= await chromium.launch({ executablePath, args: flags })
   const folder = mkdtempSync(join(tmpdir(), 'gapwright-e2e-'))
   const bayPath = bay === undefined ? null : copied(resolve(root, bay), folder)
-  const server = await startServer({ windowFolder: join(dist, 'window'), bay: bayPath ?? undefined })
+  const state = join(folder, 'state')
+  const server = await startServer({ windowFolder: join(dist, 'window'), bay: bayPath ?? undefined, state })
   const context = await browser.newContext({
     viewport: { ...size },
     colorScheme: dark ? 'dark' : 'light',

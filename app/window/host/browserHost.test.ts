@@ -19,7 +19,7 @@ beforeEach(async () => {
   bay = join(folder, 'one.bay.json')
   writeFileSync(bay, '{"a":1}')
   writeFileSync(join(folder, 'shell.stl'), 'from the folder')
-  server = await startServer({ windowFolder: join(folder, 'window'), bay })
+  server = await startServer({ windowFolder: join(folder, 'window'), bay, state: join(folder, 'state') })
   const send = fetch
   // A page's fetch knows where the page is and says so.
   vi.stubGlobal('fetch', (call: string, options: RequestInit = {}) =>
@@ -40,7 +40,8 @@ const handleOf = (name: string, text = '', fails = false) => {
     disk,
     getFile: async () => new File([disk.text], name),
     createWritable: async () => ({
-      write: async (written: string) => {
+      write: async (content: string | Uint8Array) => {
+        const written = typeof content === 'string' ? content : new TextDecoder().decode(content)
         if (fails) throw new Error('the disk is full')
         disk.text = written
       },
@@ -73,7 +74,7 @@ it('opens the first bay, reads beside it, and saves over it', async () => {
   const first = there(await host.first())
   expect(first).toMatchObject({ name: 'one.bay.json', text: '{"a":1}', writable: true })
   expect(text(await host.beside(first.token, 'shell.stl'))).toBe('from the folder')
-  expect(await host.save('{"a":2}', first.name, first.token, false)).toMatchObject({ name: 'one.bay.json' })
+  expect(await host.save('{"a":2}', first.name, first.token, 'in-place')).toMatchObject({ name: 'one.bay.json' })
   expect(readFileSync(bay, 'utf8')).toBe('{"a":2}')
   expect(await faultsOf(host.beside(first.token, '../x.stl'))).toMatchObject([{ code: 'mesh-outside-folder' }])
 })
@@ -87,7 +88,7 @@ it('opens a bay and its meshes from a dialog, and saves in place', async () => {
   expect(await faultsOf(host.beside(opened.token, 'other.stl'))).toMatchObject([
     { code: 'mesh-missing', file: 'other.stl' },
   ])
-  await host.save('{"b":2}', opened.name, opened.token, false)
+  await host.save('{"b":2}', opened.name, opened.token, 'in-place')
   expect(chosen.disk.text).toBe('{"b":2}')
 })
 
@@ -95,9 +96,9 @@ it('a copy saved elsewhere is written there from then on, with the meshes of whe
   const first = there(await host.first())
   const copy = handleOf('copy.bay.json')
   savesTo(copy)
-  const saved = there(await host.save('{"a":3}', first.name, first.token, true))
+  const saved = there(await host.save('{"a":3}', first.name, first.token, 'elsewhere'))
   expect(saved.name).toBe('copy.bay.json')
-  await host.save('{"a":4}', saved.name, saved.token, false)
+  await host.save('{"a":4}', saved.name, saved.token, 'in-place')
   expect(copy.disk.text).toBe('{"a":4}')
   expect(readFileSync(bay, 'utf8')).toBe('{"a":1}')
   expect(text(await host.beside(saved.token, 'shell.stl'))).toBe('from the folder')
@@ -107,7 +108,7 @@ it('a cancelled dialog is null and changes nothing', async () => {
   const first = there(await host.first())
   cancels()
   expect(await host.open()).toBe(null)
-  expect(await host.save('{}', first.name, first.token, true)).toBe(null)
+  expect(await host.save('{}', first.name, first.token, 'elsewhere')).toBe(null)
   expect(readFileSync(bay, 'utf8')).toBe('{"a":1}')
 })
 
@@ -122,7 +123,7 @@ it('takes a dropped bay with its meshes; without a way back it is not writable',
 it('tells what went wrong as faults', async () => {
   chooses(handleOf('four.bay.json', '{}', true))
   const opened = there(await host.open())
-  expect(await faultsOf(host.save('{}', opened.name, opened.token, false))).toMatchObject([
+  expect(await faultsOf(host.save('{}', opened.name, opened.token, 'in-place'))).toMatchObject([
     { code: 'file-unwritable', file: 'four.bay.json', got: 'the disk is full' },
   ])
   expect(

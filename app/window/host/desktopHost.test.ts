@@ -10,17 +10,35 @@ const bridge: Bridge = {
   open: async () => good(null),
   save: async () => bad({ code: 'file-unwritable', file: 'one.bay.json' }),
   beside: async (_token, file) => bad({ code: 'mesh-missing', file }),
+  addBeside: async (_token, file) => good({ file, onDisk: true }),
+  saveFile: async (_bytes, name) => good(name),
+  blank: async (name, text) => good({ ...opened, name, text }),
+  standing: async () => good('same'),
+  again: async () => bad({ code: 'file-missing', file: 'one.bay.json' }),
+  recent: async () => good([{ id: 'r', name: 'one.bay.json', where: '~' }]),
+  openRecent: async () => good(opened),
+  forgetRecent: async () => good(null),
+  keepWork: async () => bad({ code: 'journal-unwritable' }),
+  dropWork: async () => good(null),
+  foundWork: async () => good([]),
+  takeWork: async () => bad({ code: 'work-gone' }),
+  dragOut: async () => good(null),
   dropped: async (file) => good({ ...opened, name: file.name }),
   onCommand: () => () => {},
+  onTouched: () => () => {},
 }
 
 it('hands on answers, and throws faults with all that they hold', async () => {
   const host = desktopHost(bridge)
   expect(await host.first()).toEqual(opened)
   expect(await host.open()).toBe(null)
-  await expect(host.save('{}', 'one.bay.json', 't', false)).rejects.toMatchObject({
+  await expect(host.save('{}', 'one.bay.json', 't', 'in-place')).rejects.toMatchObject({
     name: 'FaultError',
     faults: [{ code: 'file-unwritable', file: 'one.bay.json' }],
+  })
+  expect(await host.recent()).toHaveLength(1)
+  await expect(host.journal.keep('id', 't', 'one.bay.json', '{}')).rejects.toMatchObject({
+    faults: [{ code: 'journal-unwritable' }],
   })
   await expect(host.beside('t', 'shell.stl')).rejects.toMatchObject({ faults: [{ file: 'shell.stl' }] })
 })

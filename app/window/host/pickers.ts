@@ -2,23 +2,25 @@
 
 export interface SaveHandle {
   readonly name: string
-  createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>
+  createWritable(): Promise<{ write(content: string | Uint8Array): Promise<void>; close(): Promise<void> }>
+  /** The browser asks once more before a handle that was kept from earlier may be used. */
+  requestPermission?(wish: { mode: 'readwrite' }): Promise<'granted' | 'denied' | 'prompt'>
+}
+
+export interface OpenHandle extends SaveHandle {
+  getFile(): Promise<File>
 }
 
 export interface FileSource {
   readonly file: File
   /** For writing back; null where the browser cannot. */
-  readonly handle: SaveHandle | null
-}
-
-interface OpenHandle extends SaveHandle {
-  getFile(): Promise<File>
+  readonly handle: OpenHandle | null
 }
 
 /** Not in the type library yet; Chromium has them, others partly. */
 interface FileSystemAccess {
   showOpenFilePicker?(options: object): Promise<OpenHandle[]>
-  showSaveFilePicker?(options: object): Promise<SaveHandle>
+  showSaveFilePicker?(options: object): Promise<OpenHandle>
 }
 const access = (): FileSystemAccess => globalThis as FileSystemAccess
 
@@ -55,20 +57,38 @@ function pickWithInput(): Promise<readonly FileSource[]> {
 }
 
 /** Asks where to save; 'unavailable' where the browser can only download. */
-export async function pickSaveHandle(name: string): Promise<SaveHandle | 'cancelled' | 'unavailable'> {
+export async function pickSaveHandle(name: string): Promise<OpenHandle | 'cancelled' | 'unavailable'> {
   const { showSaveFilePicker } = access()
   if (!showSaveFilePicker) return 'unavailable'
   try {
-    return await showSaveFilePicker({ suggestedName: name, types: [bayType] })
+    return await showSaveFilePicker({ suggestedName: name, types: typesFor(name) })
   } catch (error) {
     if (isCancel(error)) return 'cancelled'
     throw error
   }
 }
 
-export function download(text: string, name: string): void {
+function typesFor(name: string): object[] | undefined {
+  const extension = /\.[a-z0-9]{1,8}$/i.exec(name)?.[0].toLowerCase()
+  if (extension === undefined) return undefined
+  return extension === '.json' ? [bayType] : [{ accept: { [mediaTypes[extension] ?? plain]: [extension] } }]
+}
+
+const plain = 'application/octet-stream'
+const mediaTypes: Record<string, string> = {
+  '.json': 'application/json',
+  '.png': 'image/png',
+  '.svg': 'image/svg+xml',
+  '.csv': 'text/csv',
+  '.txt': 'text/plain',
+  '.pdf': 'application/pdf',
+  '.dxf': 'image/vnd.dxf',
+}
+
+export function download(content: string | Uint8Array, name: string): void {
   const link = document.createElement('a')
-  link.href = URL.createObjectURL(new Blob([text], { type: 'application/json' }))
+  const type = mediaTypes[/\.[a-z0-9]+$/i.exec(name)?.[0].toLowerCase() ?? ''] ?? plain
+  link.href = URL.createObjectURL(new Blob([content as BlobPart], { type }))
   link.download = name
   link.click()
   // Not at once: the download reads the address after this turn.

@@ -1,5 +1,6 @@
 import { expose } from 'comlink'
 import { afterEach, describe, expect, test, vi } from 'vitest'
+import { hostDouble } from '../../../test/kit/hostDouble.ts'
 import { pipedBay } from '../../../test/kit/pipedBay.ts'
 import { sampleBay } from '../../../test/kit/sampleBay.ts'
 import { FaultError } from '../../../core/fault.ts'
@@ -40,16 +41,7 @@ afterEach(() => {
 function roomWith(host: Partial<Host> = {}) {
   const workers: PortWorker<DeskHere>[] = []
   const store = createWindowStore()
-  const whole: Host = {
-    kind: 'browser',
-    first: async () => file('first.bay.json'),
-    open: async () => null,
-    save: async (written, name, token) => ({ token: token ?? 'new', name, text: written, writable: true }),
-    beside: async (_, name) => {
-      throw new FaultError([{ code: 'mesh-missing', file: name }])
-    },
-    ...host,
-  }
+  const whole = hostDouble({ first: async () => file('first.bay.json'), ...host })
   const startWorker = () => {
     const worker = new PortWorker(new DeskHere())
     workers.push(worker)

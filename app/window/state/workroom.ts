@@ -60,7 +60,7 @@ export class Workroom {
     if (!bay) return false
     try {
       const name = file?.name ?? words.file.newName
-      const written = await this.host.save(writeBay(bay), name, file?.token ?? null, as)
+      const written = await this.host.save(writeBay(bay), name, file?.token ?? null, as ? 'elsewhere' : 'in-place')
       if (!written) return false
       this.store.setState({
         file: { token: written.token, name: written.name, writable: written.writable },
