@@ -1,3 +1,4 @@
+import { emptyBay, frameNote } from '../../core/bay/emptyBay.ts'
 import type { Bay } from '../../core/bay/schema.ts'
 import type { PeopleUnits } from '../../core/units/lengthText.ts'
 
@@ -9,15 +10,9 @@ import type { PeopleUnits } from '../../core/units/lengthText.ts'
 export function starterBay(name: string, units: PeopleUnits): Bay {
   const length = (mm: number, inches: number) => (units === 'mm' ? mm : (inches * 254) / 10)
   const beamSize: Triple = [length(60, 2.5), length(1100, 44), length(110, 4.5)]
+  const origin = 'say here where the origin is on the car, for example: centre of the lower rail’s front face'
   return {
-    format: 'gapwright-bay',
-    version: 1,
-    name,
-    frame: {
-      origin: 'say here where the origin is on the car, for example: centre of the lower rail’s front face',
-      note: 'X rearward, Y to the right, Z up',
-    },
-    units,
+    ...emptyBay(name, origin, frameNote, units),
     keepOuts: [
       {
         id: 'beam',

@@ -29,6 +29,7 @@ Volumes that must stay clear. Each has
 - \`enabled: false\`: left out for a look; nothing can then be proved to clear.
 - \`fitting\`: \`"stays"\` or \`"comes-off"\` while the part is offered up. Safety parts and lamps always stay.
 - \`note\`: anything worth keeping.
+- \`photo\`: where a photo of it is: the name of a file beside the bay, or words.
 - \`shape\`, one of
   - \`{"kind": "box", "at": centre, "size": [x, y, z], "turn": [rx, ry, rz]}\` (\`turn\` may be left out)
   - \`{"kind": "cylinder", "from": point, "to": point, "radius": r}\`

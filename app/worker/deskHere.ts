@@ -6,6 +6,7 @@ import type { Mesh } from '../../core/shape/mesh.ts'
 import { keepOutSolids } from '../../core/bay/keepOuts.ts'
 import { readBay } from '../../core/bay/read.ts'
 import type { Meshes } from '../../core/bay/part.ts'
+import { ownMeshBounds } from '../../core/shape/bounds.ts'
 import type { Bay } from '../../core/bay/schema.ts'
 import { bad, good, type Outcome } from '../../core/fault.ts'
 import { bends } from '../../core/pipe/bends.ts'
@@ -13,7 +14,7 @@ import { judgeMounts } from '../../core/seat/mountsJudged.ts'
 import { seat } from '../../core/seat/seat.ts'
 import { type SeatSubject, seatSubject } from '../../core/seat/subject.ts'
 import { candidateOf, ledger } from '../../core/verdict/ledger.ts'
-import { type LoadedMesh, loadBayMeshes } from '../files/bayMeshes.ts'
+import { type LoadedMesh, loadBayMeshes, loadMesh } from '../files/bayMeshes.ts'
 import { Draughtsman } from './drawing.ts'
 import type {
   Answer,
@@ -23,6 +24,7 @@ import type {
   Desk,
   Drawing,
   DrawnSolid,
+  MeshFound,
   MeshNote,
   Opened,
   Progress,
@@ -41,7 +43,8 @@ const pause = 100
 
 /** The desk itself; `worker.ts` puts it behind a message port. */
 export class DeskHere implements Desk {
-  private meshes: Meshes = new Map()
+  private meshes = new Map<string, Mesh>()
+  private inspected: LoadedMesh | null = null
   private memory = new WatchedMemory()
   private draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
   private newest: Int32Array | null = null
@@ -66,7 +69,7 @@ export class DeskHere implements Desk {
     // A bay whose keep-outs cannot be made is refused whole; a candidate that cannot is shown, to be put right here.
     const solids = keepOutSolids(bay.value, loaded.value.meshes, memory.workshop)
     if (!solids.ok) return bad(...solids.faults.map((fault) => ({ file: name, ...fault })))
-    this.meshes = loaded.value.meshes
+    this.meshes = new Map(loaded.value.meshes)
     this.memory = memory
     this.draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
     this.used = solids.value.flatMap(({ solid }) =>
@@ -88,6 +91,21 @@ export class DeskHere implements Desk {
 
   async openMeshes(): Promise<Meshes> {
     return this.meshes
+  }
+
+  async inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshFound>> {
+    const loaded = await loadMesh(name, bytes)
+    this.inspected = loaded.ok ? loaded.value : null
+    return loaded.ok ? good({ note: noteOf(loaded.value), bounds: ownMeshBounds(loaded.value.mesh) }) : loaded
+  }
+
+  async keepMesh(file: string): Promise<MeshNote | null> {
+    const { inspected } = this
+    if (!inspected) return null
+    // The very map that the drawing reads from; a mesh that another keep-out has by this name is the same.
+    if (!this.meshes.has(file)) this.meshes.set(file, inspected.mesh)
+    this.inspected = null
+    return noteOf(inspected)
   }
 
   async draw({ bay, candidate }: Ask): Promise<Drawing> {

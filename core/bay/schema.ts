@@ -30,6 +30,8 @@ export const keepOutSchema = z.strictObject({
   /** false leaves it out for a look; every answer then says so. */
   enabled: z.boolean().optional(),
   note: noteSchema.optional(),
+  /** Where a photo of it is: the name of a file beside the bay, or words. */
+  photo: z.string().min(1).max(500).optional(),
   shape: shapeSchema,
 })
 

@@ -9,6 +9,8 @@ import type {
   Desk,
   DrawnSolid,
   Drawing,
+  MeshFound,
+  MeshNote,
   Opened,
   Progress,
   SeatReply,
@@ -84,6 +86,16 @@ export class DeskLink {
   /** A copy of the meshes of the bay that is open. */
   async openMeshes(): Promise<Meshes> {
     return (await this.running().openMeshes()) as Meshes
+  }
+
+  /** What is in a mesh file that is not one of the bay's yet. */
+  async inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshFound>> {
+    return (await this.running().inspectMesh(name, bytes)) as Outcome<MeshFound>
+  }
+
+  /** The mesh that was inspected last becomes one of the bay's. */
+  async keepMesh(file: string): Promise<MeshNote | null> {
+    return (await this.running().keepMesh(file)) as MeshNote | null
   }
 
   /** A pipe as it would be, to look at; null where it has no solid. */

@@ -1,11 +1,14 @@
+import { idOf } from '../../../core/bay/unlike.ts'
 import { writeBay } from '../../../core/bay/write.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { Fault } from '../../../core/fault.ts'
 import type { Host, OpenedBay } from '../../host.ts'
 import { faultTexts } from '../../wording.ts'
 import type { Opened, Sketch } from '../../worker/protocol.ts'
+import { isBayName } from '../host/desktopHost.ts'
 import { words } from '../words.ts'
 import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
+import { isMeshName, MeasureRoom } from './measure.ts'
 import { SearchRoom } from './searchRoom.ts'
 import { createSceneStore, sceneAfter } from './scene.ts'
 import { asksForSeat, isSeatOfNow } from './seat.ts'
@@ -20,6 +23,7 @@ export class Workroom {
   readonly scene = createSceneStore()
   readonly host: Host
   readonly searches: SearchRoom
+  readonly measure: MeasureRoom
   private readonly link: DeskLink
   private ghosts = 0
 
@@ -29,6 +33,13 @@ export class Workroom {
     this.link = new DeskLink(startWorker, this.listener())
     store.subscribe((state, before) => this.askIfChanged(state, before))
     this.searches = new SearchRoom(store, startSearcher, () => this.link.openMeshes())
+    this.measure = new MeasureRoom({
+      store,
+      host,
+      inspect: (name, bytes) => this.link.inspectMesh(name, bytes),
+      keep: (file) => this.link.keepMesh(file),
+      renewed: () => this.searches.renew(),
+    })
   }
 
   /** The bay that the program was started with, if any. */
@@ -37,12 +48,23 @@ export class Workroom {
     this.store.setState({ started: true })
   }
 
+  /** A bay that is in no file yet takes the place of what was open. */
+  async begin(bay: Bay): Promise<void> {
+    const name = `${idOf(bay.name, [])}.bay.json`
+    const shown = await this.opening(() => this.host.blank(name, writeBay(bay)))
+    // In no file is unsaved, however little there is in it.
+    if (shown) this.store.setState({ saved: null, stage: 'measure' })
+  }
+
   async openAsked(): Promise<void> {
     this.guarded(() => void this.opening(() => this.host.open()))
   }
 
   async openDropped(files: readonly File[]): Promise<void> {
     const { host } = this
+    const mesh = files.find(({ name }) => isMeshName(name))
+    if (mesh && bayOf(this.store.getState()) && !files.some(({ name }) => isBayName(name)))
+      return this.measure.lookInto(mesh)
     if (!host.dropped) return
     this.guarded(() => {
       void this.opening(async () => {
@@ -107,21 +129,24 @@ export class Workroom {
     else goOn()
   }
 
-  private async opening(choose: () => Promise<OpenedBay | null>): Promise<void> {
+  /** @returns whether the bay that was chosen is now shown */
+  private async opening(choose: () => Promise<OpenedBay | null>): Promise<boolean> {
     let chosen: OpenedBay | null = null
     try {
       chosen = await choose()
-      if (!chosen) return
+      if (!chosen) return false
       const { text, name, token, writable } = chosen
       this.store.setState({ reading: { name, progress: null } })
       const opened = await this.link.open(text, name, token, this.host, (progress) =>
         this.store.setState(({ reading }) => ({ reading: reading && { ...reading, progress } })),
       )
-      if (!opened) return
+      if (!opened) return false
       if (opened.ok) this.show({ token, name, writable }, opened.value)
       else this.tellFaults(words.banner.notOpened(name), opened.faults)
+      return opened.ok
     } catch (error) {
       this.tellFaults(words.banner.notOpened(chosen?.name ?? ''), faultsOf(error, { code: 'file-unreadable' }))
+      return false
     } finally {
       this.store.setState({ reading: null })
     }

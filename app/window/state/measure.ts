@@ -1,0 +1,138 @@
+import { createStore, type StoreApi } from 'zustand/vanilla'
+import { freshKeepOut } from '../../../core/bay/freshKeepOut.ts'
+import type { KeepOut } from '../../../core/bay/schema.ts'
+import type { Fault, Outcome } from '../../../core/fault.ts'
+import type { MeshUnit } from '../../../core/shape/meshShape.ts'
+import type { AddedFile, Host } from '../../host.ts'
+import type { MeshFound, MeshNote } from '../../worker/protocol.ts'
+import { words } from '../words.ts'
+import { faultsOf } from './deskLink.ts'
+import { withEntry } from './edit.ts'
+import { bayOf, doEdit, type WindowStore } from './windowState.ts'
+
+/** A mesh file that was dropped or chosen, on its way into the bay. */
+export interface MeshInHand {
+  readonly name: string
+  readonly bytes: Uint8Array
+  readonly found: MeshFound
+}
+
+/** What the Measure stage asks and has in hand; nothing of it is in the bay. */
+export interface MeasureState {
+  /** The questions of a new bay are open. */
+  readonly beginning: boolean
+  /** A mesh file is asked for or looked at. */
+  readonly mesh: MeshInHand | 'asking' | 'reading' | null
+  readonly meshFaults: readonly Fault[]
+  /** Counts up with every wish for the list of kinds, so that it opens again. */
+  readonly kinds: number
+}
+
+export type MeasureStore = StoreApi<MeasureState>
+
+/** What the room needs of the window: its worker, its host. */
+export interface MeasureNeeds {
+  readonly store: WindowStore
+  readonly host: Host
+  readonly inspect: (name: string, bytes: Uint8Array) => Promise<Outcome<MeshFound>>
+  readonly keep: (file: string) => Promise<MeshNote | null>
+  /** The bay's meshes are others now. */
+  readonly renewed: () => void
+}
+
+/** Mesh files on their way into the bay. */
+export class MeasureRoom {
+  readonly store: MeasureStore = createStore<MeasureState>(() => ({
+    beginning: false,
+    mesh: null,
+    meshFaults: [],
+    kinds: 0,
+  }))
+  private readonly needs: MeasureNeeds
+  private newest = 0
+
+  constructor(needs: MeasureNeeds) {
+    this.needs = needs
+  }
+
+  askForMesh(): void {
+    this.store.setState({ mesh: 'asking', meshFaults: [] })
+  }
+
+  leaveMesh(): void {
+    this.newest++
+    this.store.setState({ mesh: null, meshFaults: [] })
+  }
+
+  /** Looks into a file; what is wrong with it is said where it was asked for. The newest file counts. */
+  async lookInto(file: Pick<File, 'name' | 'arrayBuffer'>): Promise<void> {
+    const own = ++this.newest
+    this.store.setState({ mesh: 'reading', meshFaults: [] })
+    const looked = await this.inspected(file)
+    if (own !== this.newest) return
+    this.store.setState(
+      looked.ok ? { mesh: looked.value, meshFaults: [] } : { mesh: 'asking', meshFaults: looked.faults },
+    )
+  }
+
+  private async inspected(file: Pick<File, 'name' | 'arrayBuffer'>): Promise<Outcome<MeshInHand>> {
+    const { name } = file
+    try {
+      const bytes = new Uint8Array(await file.arrayBuffer())
+      const found = await this.needs.inspect(name, bytes)
+      return found.ok ? { ok: true, value: { name, bytes, found: found.value } } : found
+    } catch (error) {
+      return { ok: false, faults: faultsOf(error, { code: 'file-unreadable', file: name }) }
+    }
+  }
+
+  /**
+   * Puts the mesh in hand beside the bay and makes a keep-out of it.
+   * @returns what has to be told, if its file could not be written to the bay's folder
+   */
+  async takeMesh(unit: MeshUnit): Promise<AddedFile | null> {
+    const { mesh } = this.store.getState()
+    const { store, host, keep, renewed } = this.needs
+    const { file } = store.getState()
+    if (mesh === null || typeof mesh === 'string' || !file) return null
+    try {
+      const added = await host.addBeside(file.token, mesh.name, mesh.bytes)
+      const note = await keep(added.file)
+      if (!note) return null
+      store.setState(({ meshes }) => ({ meshes: new Map([...meshes, [added.file, note]]) }))
+      renewed()
+      const shape = { kind: 'mesh', file: added.file, unit } as const
+      const done = addKeepOut(store, (bay) => freshKeepOut(bay, shape, words.measure.mesh.called(mesh.name)))
+      if (!done.ok) {
+        this.store.setState({ meshFaults: done.faults })
+        return null
+      }
+      this.leaveMesh()
+      return added
+    } catch (error) {
+      this.store.setState({ meshFaults: faultsOf(error, { code: 'file-unwritable', file: mesh.name }) })
+      return null
+    }
+  }
+}
+
+/** Adds a keep-out as one step, and opens it. */
+export function addKeepOut(
+  store: WindowStore,
+  make: (bay: NonNullable<ReturnType<typeof bayOf>>) => KeepOut,
+): Outcome<null> {
+  const bay = bayOf(store.getState())
+  if (!bay) return { ok: true, value: null }
+  const keepOut = make(bay)
+  const done = doEdit(store, {
+    name: 'add-keep-out',
+    label: words.measure.added(keepOut.name),
+    undo: 'step',
+    apply: (whole) => withEntry(whole, ['keepOuts'], whole.keepOuts.length, keepOut),
+  })
+  if (done.ok) store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: keepOut.id } })
+  return done
+}
+
+/** Whether a file's name ends as that of a mesh does. The list of readers itself would bring them all into the page. */
+export const isMeshName = (name: string): boolean => /\.(stl|obj|ply|glb)(\.gz)?$/i.test(name)
