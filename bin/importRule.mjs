@@ -26,7 +26,7 @@ const appRanks = [
 ]
 
 /** Libraries that core may use: pure functions of numbers. */
-const corePackages = ['numeric-quantity', 'robust-predicates', 'three-mesh-bvh', 'zod']
+const corePackages = ['clipper2-ts', 'numeric-quantity', 'robust-predicates', 'three-mesh-bvh', 'zod']
 
 /** Of three, the maths and the two containers that the tree library wants; nothing that draws. */
 const threeNames = new Set(

@@ -34,6 +34,11 @@ export function polytopesDisplay(bodies: readonly Polytope[]): Display {
   }
 }
 
+/**
+ * Edges of convex pieces as one body: six numbers each, mm. None between two pieces, none in the middle of a flat face.
+ */
+export const bodyEdges = (bodies: readonly Polytope[]): number[] => creases(outerFaces(bodies))
+
 function outerFaces(bodies: readonly Polytope[]): Face[] {
   const byCorners = new Map<string, Face[]>()
   for (const body of bodies)

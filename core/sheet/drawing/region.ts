@@ -1,0 +1,50 @@
+import { Clipper, FillRule } from 'clipper2-ts'
+import type { Flat } from './view.ts'
+
+/** Loops of points of a picture; outer ones run counter-clockwise, holes clockwise. */
+export type Loops = readonly (readonly Flat[])[]
+
+/** Places are held to 10⁻⁵ mm while regions are joined. */
+const decimals = 5
+
+/**
+ * What any of these loops covers, as loops that do not cross.
+ * @param loops closed, without the first point again at the end; may overlap and cross
+ * @param rule 'any': a loop covers what lies within it, whichever way round it runs. 'wound': only what lies within more loops
+ *   that run counter-clockwise than clockwise, as the rims of surfaces do
+ * Error: points are rounded to 10⁻⁵ mm.
+ */
+export function unionOf(loops: Loops, rule: 'any' | 'wound' = 'any'): Loops {
+  if (loops.length === 0) return []
+  const paths = loops.map((loop) => loop.map(([x, y]) => ({ x, y })))
+  const turned = rule === 'any' ? paths.map((path) => (Clipper.areaD(path) < 0 ? path.reverse() : path)) : paths
+  return Clipper.unionD(turned, [], FillRule.Positive, decimals).map((path) => path.map(({ x, y }): Flat => [x, y]))
+}
+
+/** mm²; holes count against. */
+export const areaOf = (loops: Loops): number => loops.reduce((sum, loop) => sum + loopArea(loop), 0)
+
+function loopArea(loop: readonly Flat[]): number {
+  let twice = 0
+  for (let i = 0; i < loop.length; i++) {
+    const [a, b] = [loop[i], loop[(i + 1) % loop.length]]
+    twice += a[0] * b[1] - b[0] * a[1]
+  }
+  return twice / 2
+}
+
+/** The convex outline of points of a picture, counter-clockwise. Source: A. M. Andrew's monotone chain, 1979 (from memory). */
+export function convexOutline(points: readonly Flat[]): Flat[] {
+  const ordered = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1])
+  const half = (list: readonly Flat[]): Flat[] => {
+    const chain: Flat[] = []
+    for (const p of list) {
+      while (chain.length > 1 && turn(chain[chain.length - 2], chain[chain.length - 1], p) <= 0) chain.pop()
+      chain.push(p)
+    }
+    return chain.slice(0, -1)
+  }
+  return [...half(ordered), ...half([...ordered].reverse())]
+}
+
+const turn = (a: Flat, b: Flat, c: Flat): number => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
