@@ -2,6 +2,8 @@ import { createRoot } from 'react-dom/client'
 import { commandNamed } from './commands/list.ts'
 import { App } from './App.tsx'
 import { hostHere } from './host/hostHere.ts'
+import { firstTextSize, rememberTextSize, wearTextSize } from './state/textSize.ts'
+import { startSeeing } from './seeing/seeing.ts'
 import { firstTheme, rememberTheme } from './state/theme.ts'
 import { createWindowStore, type Theme } from './state/windowState.ts'
 import { Workroom } from './state/workroom.ts'
@@ -18,9 +20,11 @@ import './style/pipes.css'
 import './style/routes.css'
 import './style/pipeDrawing.css'
 import './style/seat.css'
+import './style/keeping.css'
+import './style/seeing.css'
 import './style/narrow.css'
 
-const store = createWindowStore({ theme: firstTheme() })
+const store = createWindowStore({ theme: firstTheme(), seeing: { ...startSeeing, text: firstTextSize() } })
 const wearTheme = (theme: Theme) => {
   document.documentElement.dataset.theme = theme
 }
@@ -32,10 +36,21 @@ store.subscribe(({ theme }, before) => {
   rememberTheme(theme)
 })
 
+wearTextSize(store.getState().seeing.text)
+store.subscribe(({ seeing }, before) => {
+  if (seeing.text === before.seeing.text) return
+  wearTextSize(seeing.text)
+  rememberTextSize(seeing.text)
+})
+addEventListener('resize', () => wearTextSize(store.getState().seeing.text))
+
 const startWorker = () => new Worker(new URL('../worker/worker.ts', import.meta.url), { type: 'module' })
 const startSearcher = () => new Worker(new URL('../worker/searcher.ts', import.meta.url), { type: 'module' })
 const room = new Workroom(store, hostHere(), startWorker, startSearcher)
 const here = { room, eye: new Eye() }
+// Another program may have changed the bay meanwhile; and a window that is left may be ended without a word.
+addEventListener('focus', () => void room.keeping.check())
+document.addEventListener('visibilitychange', () => document.hidden && room.keeping.hurry())
 room.host.onCommand?.((name) => commandNamed(name).perform(here))
 
 const root = document.getElementById('root')

@@ -1,7 +1,9 @@
 import { bayOf, redo, undo, type ViewName } from '../state/windowState.ts'
 import { zoomed } from '../viewport/camera.ts'
+import { keepingWords } from '../keepingWords.ts'
 import { words } from '../words.ts'
 import type { Command } from './command.ts'
+import { seeingCommands } from './seeingCommands.ts'
 import type { Here } from '../state/context.ts'
 
 const state = ({ room }: Here) => room.store.getState()
@@ -40,8 +42,9 @@ const zoomStep = 1.25
 /** Every command of the window, in the order in which the help lists them. */
 export const commands: readonly Command[] = [
   file('open', words.file.open, ['Ctrl+O'], ({ room }) => void room.openAsked()),
-  file('save', words.file.save, ['Ctrl+S'], ({ room }) => void room.save(false), hasBay),
-  file('save-as', words.file.saveAs, ['Ctrl+Shift+S'], ({ room }) => void room.save(true), hasBay),
+  file('recent', keepingWords.recent.open, ['Ctrl+Alt+O'], ({ room }) => void room.keeping.showRecent()),
+  file('save', words.file.save, ['Ctrl+S'], ({ room }) => void room.save('in-place'), hasBay),
+  file('save-as', words.file.saveAs, ['Ctrl+Shift+S'], ({ room }) => void room.save('elsewhere'), hasBay),
   file(
     'undo',
     words.edit.undo,
@@ -55,6 +58,13 @@ export const commands: readonly Command[] = [
     ['Ctrl+Shift+Z', 'Ctrl+Y'],
     ({ room }) => redo(room.store),
     (here) => (state(here).history?.future.length ?? 0) > 0,
+  ),
+  file(
+    'history',
+    keepingWords.steps.open,
+    ['Ctrl+Alt+Z'],
+    ({ room }) => room.keeping.store.setState({ steps: true }),
+    hasBay,
   ),
   file('help', words.help.open, ['F1', '?'], ({ room }) => room.store.setState({ help: true })),
   drawing('fit', words.help.fit, ['F'], ({ room, eye }) => {
@@ -74,6 +84,7 @@ export const commands: readonly Command[] = [
   drawing('ghost', words.view.ghost, ['G'], ({ room }) =>
     room.store.setState(({ ghosted }) => ({ ghosted: !ghosted })),
   ),
+  ...seeingCommands,
   drawing('units', words.help.units, ['U'], ({ room }) =>
     room.store.setState(({ units }) => ({ units: units === 'mm' ? 'inch' : 'mm' })),
   ),

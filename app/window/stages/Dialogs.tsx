@@ -1,47 +1,26 @@
-import type { ReactNode } from 'react'
 import { Button } from 'react-aria-components/Button'
-import { Dialog } from 'react-aria-components/Dialog'
 import { Heading } from 'react-aria-components/Heading'
-import { Modal, ModalOverlay } from 'react-aria-components/Modal'
 import { commands } from '../commands/list.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { DialogSheet } from './DialogSheet.tsx'
+import { LostWorkDialog } from './LostWorkDialog.tsx'
+import { OutsideDialog } from './OutsideDialog.tsx'
+import { RecentDialog } from './RecentDialog.tsx'
+import { StepsDialog } from './StepsDialog.tsx'
 
 /** Questions and help that stand over the window. */
 export function Dialogs() {
   return (
     <>
+      <LostWorkDialog />
+      <OutsideDialog />
       <UnsavedDialog />
+      <StepsDialog />
+      <RecentDialog />
       <HelpDialog />
     </>
-  )
-}
-
-function Sheet({
-  open,
-  onClose,
-  role,
-  children,
-}: {
-  open: boolean
-  onClose: () => void
-  role: 'dialog' | 'alertdialog'
-  children: ReactNode
-}) {
-  return (
-    <ModalOverlay
-      className="veil"
-      isOpen={open}
-      onOpenChange={(on) => !on && onClose()}
-      isDismissable={role === 'dialog'}
-    >
-      <Modal className="sheet">
-        <Dialog role={role} className="sheet-inside">
-          {children}
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
   )
 }
 
@@ -57,10 +36,10 @@ function UnsavedDialog() {
   }
   const save = async () => {
     close()
-    if (await room.save(false)) question?.goOn()
+    if (await room.save('in-place')) question?.goOn()
   }
   return (
-    <Sheet open={question !== null} onClose={close} role="alertdialog">
+    <DialogSheet open={question !== null} onClose={close} role="alertdialog">
       <Heading slot="title">{words.unsaved.title}</Heading>
       <p>{words.unsaved.text(name)}</p>
       <div className="sheet-buttons">
@@ -74,7 +53,7 @@ function UnsavedDialog() {
           {words.unsaved.cancel}
         </Button>
       </div>
-    </Sheet>
+    </DialogSheet>
   )
 }
 
@@ -86,7 +65,7 @@ function HelpDialog() {
   const keysOf = (group: 'file' | 'drawing') =>
     commands.filter((command) => command.group === group).map(({ keys, label }) => [keys.join(', '), label] as const)
   return (
-    <Sheet open={open} onClose={close} role="dialog">
+    <DialogSheet open={open} onClose={close} role="dialog">
       <Heading slot="title">{help.title}</Heading>
       <div className="help-groups">
         <KeyList title={help.groups.file} rows={keysOf('file')} />
@@ -129,7 +108,7 @@ function HelpDialog() {
           {help.close}
         </Button>
       </div>
-    </Sheet>
+    </DialogSheet>
   )
 }
 

@@ -1,6 +1,7 @@
 import { createContext, useContext } from 'react'
 import { useStore } from 'zustand'
 import type { Eye } from '../viewport/eye.ts'
+import type { KeepingState } from './keeping.ts'
 import type { SearchState } from './searches.ts'
 import type { WindowState } from './windowState.ts'
 import type { Workroom } from './workroom.ts'
@@ -27,4 +28,9 @@ export function useWindow<T>(pick: (state: WindowState) => T): T {
 /** Part of what is searched for in the second worker. */
 export function useSearches<T>(pick: (state: SearchState) => T): T {
   return useStore(useHere().room.searches.store, pick)
+}
+
+/** Part of what is asked about files and unsaved work. */
+export function useKeeping<T>(pick: (state: KeepingState) => T): T {
+  return useStore(useHere().room.keeping.store, pick)
 }

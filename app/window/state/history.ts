@@ -18,6 +18,9 @@ export interface Step {
   readonly merge: string | null
 }
 
+/** Steps that can be taken back; of more, the oldest are forgotten. More than a day's work, and no endless memory. */
+export const mostSteps = 1000
+
 export const historyOf = (present: Bay): History => ({ past: [], present, future: [] })
 
 /** @param merge see `Step`; the merged step keeps the bay from before its first change and takes the newest label */
@@ -28,7 +31,14 @@ export function did(history: History, bay: Bay, label: string, merge: string | n
   const past = joins
     ? [...history.past.slice(0, -1), { ...last, label }]
     : [...history.past, { bay: history.present, label, merge }]
-  return { past, present: bay, future: [] }
+  return { past: past.slice(-mostSteps), present: bay, future: [] }
+}
+
+/** What follows is a step of its own, so that the bay as it is now, which was saved, can be come back to. */
+export function sealed(history: History): History {
+  const last = history.past.at(-1)
+  if (!last || last.merge === null) return history
+  return { ...history, past: [...history.past.slice(0, -1), { ...last, merge: null }] }
 }
 
 export function undone(history: History): History {
@@ -44,3 +54,17 @@ export function redone(history: History): History {
   const undo: Step = { bay: history.present, label: next.label, merge: null }
   return { past: [...history.past, undo], present: next.bay, future }
 }
+
+/**
+ * The history as it is with so many steps done, of all that are known: 0 is before the first one. Steps in between are
+ * taken back or done again in their order, so that every one of them can be come back to.
+ */
+export function steppedTo(history: History, done: number): History {
+  let at = history
+  while (at.past.length > done && at.past.length > 0) at = undone(at)
+  while (at.past.length < done && at.future.length > 0) at = redone(at)
+  return at
+}
+
+/** Labels of all steps in their order, done or not. */
+export const stepLabels = ({ past, future }: History): readonly string[] => [...past, ...future].map((s) => s.label)

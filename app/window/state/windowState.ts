@@ -10,9 +10,10 @@ import type { Ledger, LedgerPair } from '../../../core/verdict/answer.ts'
 import type { OpenedBay } from '../../host.ts'
 import { defaultNeed } from '../../../core/seat/subject.ts'
 import type { MeshNote, Opened, Progress, SeatJudged } from '../../worker/protocol.ts'
+import { type Seeing, seeingAnew, startSeeing } from '../seeing/seeing.ts'
 import type { Edit } from './edit.ts'
 import { followed } from './follow.ts'
-import { did, type History, historyOf, redone, undone } from './history.ts'
+import { did, type History, historyOf, redone, steppedTo, undone } from './history.ts'
 
 export type Stage = 'measure' | 'core' | 'gaps' | 'pipes' | 'seat'
 export type ViewName = 'space' | 'front' | 'side' | 'plan'
@@ -121,6 +122,8 @@ export interface WindowState {
   readonly openItem: OpenItem | null
   readonly view: ViewName
   readonly ghosted: boolean
+  /** What of the bay is drawn, and how. */
+  readonly seeing: Seeing
   readonly units: PeopleUnits
   readonly theme: Theme
   readonly help: boolean
@@ -157,6 +160,7 @@ export const emptyState: WindowState = {
   openItem: null,
   view: 'space',
   ghosted: false,
+  seeing: startSeeing,
   units: 'mm',
   theme: 'light',
   help: false,
@@ -191,6 +195,7 @@ export function bayOpened(state: WindowState, file: BayFile, opened: Opened): Pa
     openItem: null,
     units: bay.units,
     view: state.view,
+    seeing: seeingAnew(state.seeing),
   }
 }
 
@@ -219,6 +224,8 @@ export const takeBack = (store: WindowStore, history: History): void => changeHi
 
 export const undo = (store: WindowStore): void => stepTo(store, undone)
 export const redo = (store: WindowStore): void => stepTo(store, redone)
+/** @param done how many of all known steps are done there */
+export const goToStep = (store: WindowStore, done: number): void => stepTo(store, (history) => steppedTo(history, done))
 
 function stepTo(store: WindowStore, step: (history: History) => History): void {
   const { history } = store.getState()

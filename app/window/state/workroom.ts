@@ -2,12 +2,15 @@ import { idOf } from '../../../core/bay/unlike.ts'
 import { writeBay } from '../../../core/bay/write.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { Fault } from '../../../core/fault.ts'
-import type { Host, OpenedBay } from '../../host.ts'
+import type { Host, OpenedBay, SaveHow } from '../../host.ts'
 import { faultTexts } from '../../wording.ts'
 import type { Opened, Sketch } from '../../worker/protocol.ts'
 import { isBayName } from '../host/desktopHost.ts'
+import { keepingWords } from '../keepingWords.ts'
 import { words } from '../words.ts'
 import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
+import { sealed } from './history.ts'
+import { KeepingRoom } from './keeping.ts'
 import { isMeshName, MeasureRoom } from './measure.ts'
 import { SearchRoom } from './searchRoom.ts'
 import { createSceneStore, sceneAfter } from './scene.ts'
@@ -24,6 +27,7 @@ export class Workroom {
   readonly host: Host
   readonly searches: SearchRoom
   readonly measure: MeasureRoom
+  readonly keeping: KeepingRoom
   private readonly link: DeskLink
   private ghosts = 0
 
@@ -40,12 +44,19 @@ export class Workroom {
       keep: (file) => this.link.keepMesh(file),
       renewed: () => this.searches.renew(),
     })
+    this.keeping = new KeepingRoom({
+      store,
+      host,
+      open: (bay) => this.opening(async () => bay),
+      tell: (what, faults) => this.tell(titles[what], [...faultTexts(faults), ...(what === 'not-kept' ? hints : [])]),
+    })
   }
 
   /** The bay that the program was started with, if any. */
   async start(): Promise<void> {
     await this.opening(() => this.host.first())
     this.store.setState({ started: true })
+    await this.keeping.lookForLost(null)
   }
 
   /** A bay that is in no file yet takes the place of what was open. */
@@ -57,7 +68,11 @@ export class Workroom {
   }
 
   async openAsked(): Promise<void> {
-    this.guarded(() => void this.opening(() => this.host.open()))
+    this.guarded(() => void this.openingAnother(() => this.host.open()))
+  }
+
+  async openRecent(id: string): Promise<void> {
+    this.guarded(() => void this.openingAnother(() => this.host.openRecent(id)))
   }
 
   async openDropped(files: readonly File[]): Promise<void> {
@@ -67,7 +82,7 @@ export class Workroom {
       return this.measure.lookInto(mesh)
     if (!host.dropped) return
     this.guarded(() => {
-      void this.opening(async () => {
+      void this.openingAnother(async () => {
         const bay = await host.dropped?.(files)
         if (!bay) this.tell(words.banner.notABay, [words.banner.dropABay])
         return bay ?? null
@@ -76,23 +91,24 @@ export class Workroom {
   }
 
   /** @returns whether the bay is now kept; false when the user cancelled or it could not be written */
-  async save(as: boolean): Promise<boolean> {
+  async save(how: SaveHow): Promise<boolean> {
     const { file } = this.store.getState()
     const bay = bayOf(this.store.getState())
     if (!bay) return false
     try {
       const name = file?.name ?? words.file.newName
-      const written = await this.host.save(writeBay(bay), name, file?.token ?? null, as ? 'elsewhere' : 'in-place')
+      const written = await this.host.save(writeBay(bay), name, file?.token ?? null, how)
       if (!written) return false
-      this.store.setState({
+      this.store.setState(({ history }) => ({
         file: { token: written.token, name: written.name, writable: written.writable },
+        history: history && sealed(history),
         saved: bay,
         banner: null,
-      })
+      }))
+      this.keeping.saved()
       return true
     } catch (error) {
-      const fault = { code: 'file-unwritable', file: file?.name, expected: words.file.writable }
-      this.tellFaults(words.banner.notSaved, faultsOf(error, fault))
+      this.tellNotSaved(faultsOf(error, { code: 'file-unwritable', file: file?.name, expected: words.file.writable }))
       return false
     }
   }
@@ -107,6 +123,7 @@ export class Workroom {
 
   /** Ends the workers; the room is of no use afterwards. */
   close(): void {
+    this.keeping.close()
     this.searches.close()
     this.link.end()
   }
@@ -127,6 +144,11 @@ export class Workroom {
   guarded(goOn: () => void): void {
     if (isDirty(this.store.getState())) this.store.setState({ question: { kind: 'unsaved', goOn } })
     else goOn()
+  }
+
+  /** Opens a bay, and offers unsaved work on it that a former window left behind. */
+  private async openingAnother(choose: () => Promise<OpenedBay | null>): Promise<void> {
+    if (await this.opening(choose)) await this.keeping.lookForLost(this.store.getState().file?.token ?? null)
   }
 
   /** @returns whether the bay that was chosen is now shown */
@@ -162,6 +184,7 @@ export class Workroom {
       opened: scene.opened + 1,
     }))
     this.searches.renew()
+    this.keeping.opened()
     this.store.setState((state) => bayOpened(state, file, opened))
   }
 
@@ -208,6 +231,17 @@ export class Workroom {
     }
   }
 
+  /** What another program did to the file is a question; anything else is told, with where the work is meanwhile. */
+  private tellNotSaved(faults: readonly Fault[]): void {
+    const code = faults[0]?.code
+    if (code === 'changed-outside') this.keeping.ask('changed')
+    else if (code === 'file-gone') this.keeping.ask('gone')
+    else {
+      const { kept } = this.keeping.store.getState()
+      this.tell(words.banner.notSaved, [...faultTexts(faults), ...(kept ? [keepingWords.keptAside] : [])])
+    }
+  }
+
   private tellFaults(title: string, faults: readonly Fault[]): void {
     this.tell(title, faultTexts(faults))
   }
@@ -216,3 +250,10 @@ export class Workroom {
     this.store.setState({ banner: { title, lines } })
   }
 }
+
+const titles = {
+  'not-kept': keepingWords.lost.notKept,
+  'not-taken': keepingWords.lost.notTaken,
+  'not-read': keepingWords.outside.notRead,
+} as const
+const hints = [keepingWords.lost.notKeptHint]
