@@ -66,6 +66,7 @@ export const measureWords = {
       mesh: 'a scan or drawing: STL, OBJ, PLY, GLB',
     },
     mesh: 'Mesh from a file …',
+    short: 'Add',
     opening: 'Add an opening',
     port: 'Add a port',
     command: (kind: string) => `Add a keep-out: ${kind}`,

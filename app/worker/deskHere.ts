@@ -24,7 +24,6 @@ import type {
   Desk,
   Drawing,
   DrawnSolid,
-  MeshFound,
   MeshNote,
   Opened,
   Progress,
@@ -93,10 +92,10 @@ export class DeskHere implements Desk {
     return this.meshes
   }
 
-  async inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshFound>> {
+  async inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshNote>> {
     const loaded = await loadMesh(name, bytes)
     this.inspected = loaded.ok ? loaded.value : null
-    return loaded.ok ? good({ note: noteOf(loaded.value), bounds: ownMeshBounds(loaded.value.mesh) }) : loaded
+    return loaded.ok ? good(noteOf(loaded.value)) : loaded
   }
 
   async keepMesh(file: string): Promise<MeshNote | null> {
@@ -208,7 +207,7 @@ function patient(told: Told): Told {
   }
 }
 
-const noteOf = ({ report, format }: LoadedMesh): MeshNote => ({
+const noteOf = ({ mesh, report, format }: LoadedMesh): MeshNote => ({
   format,
   triangles: report.triangles,
   closed: report.closed,
@@ -216,4 +215,5 @@ const noteOf = ({ report, format }: LoadedMesh): MeshNote => ({
   components: report.components,
   dropped: report.dropped.repeatedCorner + report.dropped.zeroArea,
   turnedBack: report.turnedBack,
+  bounds: ownMeshBounds(mesh),
 })

@@ -30,16 +30,9 @@ export interface Desk {
   /** The meshes of the bay that is open, copied on the way: a second worker searches with them. */
   openMeshes(): Promise<Meshes>
   /** Reads and checks a mesh file that is not one of the bay's yet, and has it ready for `keepMesh`; only the last one. */
-  inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshFound>>
+  inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshNote>>
   /** The mesh that was inspected last becomes one of the open bay's; null where there is none. */
   keepMesh(file: string): Promise<MeshNote | null>
-}
-
-/** What is in a mesh file, before it has a unit and a place. */
-export interface MeshFound {
-  readonly note: MeshNote
-  /** In the file's own numbers. */
-  readonly bounds: Bounds
 }
 
 /** Fetches a file of the bay's folder. */
@@ -69,6 +62,8 @@ export interface MeshNote {
   /** Triangles without area, left out. */
   readonly dropped: number
   readonly turnedBack: number
+  /** In the file's own numbers. */
+  readonly bounds: Bounds
 }
 
 export interface Ask {

@@ -31,6 +31,8 @@ const handed: Desk = {
     return solid && transfer(solid, transferables([solid]))
   },
   openMeshes: () => desk.openMeshes(),
+  inspectMesh: (name, bytes) => desk.inspectMesh(name, bytes),
+  keepMesh: (file) => desk.keepMesh(file),
   draw: async (ask: Ask) => {
     const drawing = await desk.draw(ask)
     return transfer(drawing, transferables(drawing.solids))

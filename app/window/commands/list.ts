@@ -3,6 +3,7 @@ import { zoomed } from '../viewport/camera.ts'
 import { keepingWords } from '../keepingWords.ts'
 import { words } from '../words.ts'
 import type { Command } from './command.ts'
+import { measureCommands, newBay } from './measureCommands.ts'
 import { seeingCommands } from './seeingCommands.ts'
 import type { Here } from '../state/context.ts'
 
@@ -41,6 +42,7 @@ const zoomStep = 1.25
 
 /** Every command of the window, in the order in which the help lists them. */
 export const commands: readonly Command[] = [
+  newBay,
   file('open', words.file.open, ['Ctrl+O'], ({ room }) => void room.openAsked()),
   file('recent', keepingWords.recent.open, ['Ctrl+Alt+O'], ({ room }) => void room.keeping.showRecent()),
   file('save', words.file.save, ['Ctrl+S'], ({ room }) => void room.save('in-place'), hasBay),
@@ -66,6 +68,7 @@ export const commands: readonly Command[] = [
     ({ room }) => room.keeping.store.setState({ steps: true }),
     hasBay,
   ),
+  ...measureCommands,
   file('help', words.help.open, ['F1', '?'], ({ room }) => room.store.setState({ help: true })),
   drawing('fit', words.help.fit, ['F'], ({ room, eye }) => {
     const { bounds } = room.scene.getState()

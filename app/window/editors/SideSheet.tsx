@@ -1,11 +1,11 @@
 import { LargestPanel } from '../largest/LargestPanel.tsx'
+import { MeasurePanel } from '../measure/MeasurePanel.tsx'
 import { PipesPanel } from '../pipes/PipesPanel.tsx'
 import { SeatPanel } from '../seat/SeatPanel.tsx'
 import { useWindow } from '../state/context.ts'
 import { candidateIn, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { CandidateCallouts } from './CandidateCallouts.tsx'
-import { KeepOutCallouts } from './KeepOutCallouts.tsx'
 
 /** What is measured, or what is proposed, item by item beside the drawing; the gaps need no sheet but the ledger. */
 export function SideSheet({ stage }: { stage: Exclude<Stage, 'gaps'> }) {
@@ -19,7 +19,7 @@ export function SideSheet({ stage }: { stage: Exclude<Stage, 'gaps'> }) {
       </header>
       {stage === 'core' && candidate?.note && <p className="side-note">{candidate.note}</p>}
       {stage === 'core' && <LargestPanel />}
-      {measure && <KeepOutCallouts />}
+      {measure && <MeasurePanel />}
       {stage === 'core' && <CandidateCallouts />}
       {stage === 'pipes' && <PipesPanel />}
       {stage === 'seat' && <SeatPanel />}

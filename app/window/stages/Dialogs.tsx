@@ -1,6 +1,8 @@
 import { Button } from 'react-aria-components/Button'
 import { Heading } from 'react-aria-components/Heading'
 import { commands } from '../commands/list.ts'
+import { MeshDialog } from '../measure/MeshDialog.tsx'
+import { NewBayDialog } from '../measure/NewBayDialog.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -20,6 +22,8 @@ export function Dialogs() {
       <StepsDialog />
       <RecentDialog />
       <HelpDialog />
+      <NewBayDialog />
+      <MeshDialog />
     </>
   )
 }
@@ -63,7 +67,9 @@ function HelpDialog() {
   const close = () => room.store.setState({ help: false })
   const { help } = words
   const keysOf = (group: 'file' | 'drawing') =>
-    commands.filter((command) => command.group === group).map(({ keys, label }) => [keys.join(', '), label] as const)
+    commands
+      .filter((command) => command.group === group && command.keys.length > 0)
+      .map(({ keys, label }) => [keys.join(', '), label] as const)
   return (
     <DialogSheet open={open} onClose={close} role="dialog">
       <Heading slot="title">{help.title}</Heading>

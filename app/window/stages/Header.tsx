@@ -29,7 +29,7 @@ export function Header() {
   )
 }
 
-const fileCommands = ['open', 'recent', 'save', 'save-as', 'undo', 'redo', 'history', 'help'].map(commandNamed)
+const fileCommands = ['new', 'open', 'recent', 'save', 'save-as', 'undo', 'redo', 'history', 'help'].map(commandNamed)
 
 function Brand() {
   const here = useHere()

@@ -16,9 +16,14 @@ export function EmptyPaper() {
     <div className="empty">
       <h1>{words.empty.title}</h1>
       <p>{words.empty.text}</p>
-      <Button className="main" onPress={() => commandNamed('open').perform(here)}>
-        {words.empty.open}
-      </Button>
+      <div className="empty-buttons">
+        <Button className="main" onPress={() => commandNamed('open').perform(here)}>
+          {words.empty.open}
+        </Button>
+        <Button className="plain" onPress={() => commandNamed('new').perform(here)}>
+          {words.measure.begin.command}
+        </Button>
+      </div>
     </div>
   )
 }

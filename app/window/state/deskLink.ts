@@ -9,7 +9,6 @@ import type {
   Desk,
   DrawnSolid,
   Drawing,
-  MeshFound,
   MeshNote,
   Opened,
   Progress,
@@ -89,8 +88,8 @@ export class DeskLink {
   }
 
   /** What is in a mesh file that is not one of the bay's yet. */
-  async inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshFound>> {
-    return (await this.running().inspectMesh(name, bytes)) as Outcome<MeshFound>
+  async inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshNote>> {
+    return (await this.running().inspectMesh(name, bytes)) as Outcome<MeshNote>
   }
 
   /** The mesh that was inspected last becomes one of the bay's. */

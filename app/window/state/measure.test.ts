@@ -4,7 +4,7 @@ import { freshKeepOut, freshShape } from '../../../core/bay/freshKeepOut.ts'
 import { bad, good } from '../../../core/fault.ts'
 import { meshExtensions } from '../../files/importers.ts'
 import type { Host } from '../../host.ts'
-import type { MeshFound, MeshNote } from '../../worker/protocol.ts'
+import type { MeshNote } from '../../worker/protocol.ts'
 import { addKeepOut, isMeshName, MeasureRoom } from './measure.ts'
 import { bayOf, bayOpened, createWindowStore, undo } from './windowState.ts'
 
@@ -16,8 +16,8 @@ const note: MeshNote = {
   components: 1,
   dropped: 0,
   turnedBack: 0,
+  bounds: { min: [0, 0, 0], max: [1, 2, 3] },
 }
-const found: MeshFound = { note, bounds: { min: [0, 0, 0], max: [1, 2, 3] } }
 const fileOf = (name: string, content = 'x') => new File([content], name)
 
 function opened(addBeside: Host['addBeside'] = async (_, name) => ({ file: name, onDisk: true })) {
@@ -28,7 +28,7 @@ function opened(addBeside: Host['addBeside'] = async (_, name) => ({ file: name,
   const room = new MeasureRoom({
     store,
     host: { addBeside } as Host,
-    inspect: async (name) => (name.startsWith('bad') ? bad({ code: 'mesh-truncated', file: name }) : good(found)),
+    inspect: async (name) => (name.startsWith('bad') ? bad({ code: 'mesh-truncated', file: name }) : good(note)),
     keep: async (file) => {
       kept.push(file)
       return note
@@ -42,7 +42,7 @@ describe('a mesh on its way into the bay', () => {
   test('is looked into, put beside the bay, and becomes a keep-out that is open', async () => {
     const { store, room, kept } = opened(async (token, name) => ({ file: `${token}-${name}`, onDisk: false }))
     await room.lookInto(fileOf('front_shell.stl'))
-    expect(room.store.getState().mesh).toMatchObject({ name: 'front_shell.stl', found })
+    expect(room.store.getState().mesh).toMatchObject({ name: 'front_shell.stl', found: note })
     expect(await room.takeMesh('inch')).toEqual({ file: 't-front_shell.stl', onDisk: false })
     expect(kept).toEqual(['t-front_shell.stl', 'renewed'])
     expect(bayOf(store.getState())?.keepOuts).toEqual([

@@ -4,7 +4,7 @@ import type { KeepOut } from '../../../core/bay/schema.ts'
 import type { Fault, Outcome } from '../../../core/fault.ts'
 import type { MeshUnit } from '../../../core/shape/meshShape.ts'
 import type { AddedFile, Host } from '../../host.ts'
-import type { MeshFound, MeshNote } from '../../worker/protocol.ts'
+import type { MeshNote } from '../../worker/protocol.ts'
 import { words } from '../words.ts'
 import { faultsOf } from './deskLink.ts'
 import { withEntry } from './edit.ts'
@@ -14,7 +14,7 @@ import { bayOf, doEdit, type WindowStore } from './windowState.ts'
 export interface MeshInHand {
   readonly name: string
   readonly bytes: Uint8Array
-  readonly found: MeshFound
+  readonly found: MeshNote
 }
 
 /** What the Measure stage asks and has in hand; nothing of it is in the bay. */
@@ -26,6 +26,10 @@ export interface MeasureState {
   readonly meshFaults: readonly Fault[]
   /** Counts up with every wish for the list of kinds, so that it opens again. */
   readonly kinds: number
+  /** What is open for editing beside keep-outs: `port turbo`, `opening grille`, `bay`. */
+  readonly open: string | null
+  /** Readings of the pairs of points that meshes are placed by, as typed, by keep-out. */
+  readonly pairs: ReadonlyMap<string, readonly (readonly string[])[]>
 }
 
 export type MeasureStore = StoreApi<MeasureState>
@@ -34,7 +38,7 @@ export type MeasureStore = StoreApi<MeasureState>
 export interface MeasureNeeds {
   readonly store: WindowStore
   readonly host: Host
-  readonly inspect: (name: string, bytes: Uint8Array) => Promise<Outcome<MeshFound>>
+  readonly inspect: (name: string, bytes: Uint8Array) => Promise<Outcome<MeshNote>>
   readonly keep: (file: string) => Promise<MeshNote | null>
   /** The bay's meshes are others now. */
   readonly renewed: () => void
@@ -47,6 +51,8 @@ export class MeasureRoom {
     mesh: null,
     meshFaults: [],
     kinds: 0,
+    open: null,
+    pairs: new Map(),
   }))
   private readonly needs: MeasureNeeds
   private newest = 0

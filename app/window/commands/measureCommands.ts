@@ -1,0 +1,70 @@
+import { addOfKind, addOpening, addPort, typedKinds } from '../measure/adding.ts'
+import { bayOf } from '../state/windowState.ts'
+import { words } from '../words.ts'
+import type { Command } from './command.ts'
+
+const text = words.measure
+
+const command = (
+  name: string,
+  label: string,
+  keys: readonly string[],
+  perform: Command['perform'],
+  enabled?: Command['enabled'],
+): Command => ({ name, label, keys, perform, enabled, undo: 'none', group: 'file' })
+
+const hasBay: Command['enabled'] = ({ room }) => bayOf(room.store.getState()) !== null
+
+export const newBay: Command = command('new', text.begin.command, ['Ctrl+Alt+N'], ({ room }) =>
+  room.guarded(() => room.measure.store.setState({ beginning: true })),
+)
+
+/** What begins something in the Measure stage. */
+export const measureCommands: readonly Command[] = [
+  command(
+    'add-keep-out',
+    text.add.button,
+    ['A'],
+    ({ room }) => {
+      room.store.setState({ stage: 'measure' })
+      room.measure.store.setState(({ kinds }) => ({ kinds: kinds + 1 }))
+    },
+    hasBay,
+  ),
+  ...typedKinds.map((kind) =>
+    command(
+      `add-${kind}`,
+      text.add.command(text.add.of[kind].toLowerCase()),
+      [],
+      ({ room }) => addOfKind(room, kind),
+      hasBay,
+    ),
+  ),
+  command(
+    'add-mesh',
+    text.add.command(text.add.mesh.toLowerCase()),
+    [],
+    ({ room }) => room.measure.askForMesh(),
+    hasBay,
+  ),
+  command(
+    'add-opening',
+    text.add.opening,
+    [],
+    ({ room }) => {
+      room.store.setState({ stage: 'measure' })
+      addOpening(room)
+    },
+    hasBay,
+  ),
+  command(
+    'add-port',
+    text.add.port,
+    [],
+    ({ room }) => {
+      room.store.setState({ stage: 'measure' })
+      addPort(room)
+    },
+    hasBay,
+  ),
+]

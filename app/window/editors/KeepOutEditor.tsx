@@ -1,0 +1,151 @@
+import type { ReactNode } from 'react'
+import { Button } from 'react-aria-components/Button'
+import { Switch } from 'react-aria-components/Switch'
+import { copyOf, withMirror, withoutKeepOut } from '../../../core/bay/freshKeepOut.ts'
+import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
+import { ItemText } from '../measure/ItemText.tsx'
+import { ShapeEditor } from '../measure/ShapeEditor.tsx'
+import { useHere, useWindow } from '../state/context.ts'
+import { withField } from '../state/edit.ts'
+import { addKeepOut } from '../state/measure.ts'
+import { bayOf, doEdit } from '../state/windowState.ts'
+import { words } from '../words.ts'
+import { FigureGroups } from './FigureGroups.tsx'
+import { alwaysStays, RoleSelect } from './KeepOutRole.tsx'
+import { keepOutGroups } from './specs.ts'
+
+const text = words.measure.item
+
+interface Props {
+  readonly keepOut: KeepOut
+  readonly index: number
+}
+
+/** All of one keep-out: what it is called and why it is there, its shape by numbers, what it asks, and what can be done with it. */
+export function KeepOutEditor({ keepOut, index }: Props) {
+  const bay = useWindow(bayOf)
+  if (!bay) return null
+  const { name, shape } = keepOut
+  const path = ['keepOuts', index]
+  return (
+    <>
+      <ItemText label={text.name} path={[...path, 'name']} of={name} />
+      <div className="callout-row">
+        <RoleSelect keepOut={keepOut} index={index} />
+        <Standing keepOut={keepOut} index={index} />
+      </div>
+      <FigureGroups groups={keepOutGroups(bay, index)} />
+      {keepOut.enabled === false && alwaysStays(keepOut.role) && (
+        <p className="callout-caution">{words.keepOut.safetyCaution}</p>
+      )}
+      <h4 className="item-kind">{words.keepOut.kind[shape.kind]}</h4>
+      <ShapeEditor keepOut={keepOut} index={index} />
+      {shape.kind === 'mesh' && <MeshTold file={shape.file} />}
+      <ItemText label={text.note} path={[...path, 'note']} of={name} optional lines={2} />
+      <ItemText label={text.photo} path={[...path, 'photo']} of={name} optional placeholder={text.photoHint} />
+      <Actions keepOut={keepOut} />
+    </>
+  )
+}
+
+/** In place, on both sides, and whether it comes off: what is there or not. */
+function Standing({ keepOut, index }: Props) {
+  const { room } = useHere()
+  const { name, id, role } = keepOut
+  const edit = (what: string, said: string, apply: (bay: Bay) => Bay) =>
+    doEdit(room.store, { name: what, label: `${name}: ${said}`, undo: 'step', apply })
+  const inPlace = keepOut.enabled !== false
+  const comesOff = keepOut.fitting === 'comes-off'
+  return (
+    <div className="item-switches">
+      <ItemSwitch
+        on={inPlace}
+        onChange={(on) =>
+          edit('in-place', on ? words.keepOut.shown : words.keepOut.leftOut, (bay) =>
+            withField(bay, ['keepOuts', index, 'enabled'], on ? undefined : false),
+          )
+        }
+      >
+        {words.keepOut.shown}
+      </ItemSwitch>
+      <ItemSwitch
+        on={keepOut.mirror === true}
+        onChange={(on) => edit('mirror', on ? words.keepOut.both : text.oneSide, (bay) => withMirror(bay, id, on))}
+      >
+        {text.both}
+      </ItemSwitch>
+      {alwaysStays(role) ? (
+        <p className="callout-note">{text.alwaysStays}</p>
+      ) : (
+        <ItemSwitch
+          on={comesOff}
+          onChange={(on) =>
+            edit('fitting', on ? text.comesOff : text.stays, (bay) =>
+              withField(bay, ['keepOuts', index, 'fitting'], on ? 'comes-off' : undefined),
+            )
+          }
+        >
+          {text.comesOff}
+        </ItemSwitch>
+      )}
+    </div>
+  )
+}
+
+function ItemSwitch({ on, onChange, children }: { on: boolean; onChange: (on: boolean) => void; children: ReactNode }) {
+  return (
+    <Switch className="in-place" isSelected={on} onChange={onChange}>
+      <span className="switch-box" aria-hidden="true" />
+      {children}
+    </Switch>
+  )
+}
+
+function Actions({ keepOut }: { keepOut: KeepOut }) {
+  const { room } = useHere()
+  const remove = () => {
+    const bay = bayOf(room.store.getState())
+    const sat = bay ? withoutKeepOut(bay, keepOut.id).sat : []
+    const done = doEdit(room.store, {
+      name: 'remove-keep-out',
+      label: words.measure.removed(keepOut.name),
+      undo: 'step',
+      apply: (whole) => withoutKeepOut(whole, keepOut.id).bay,
+    })
+    if (!done.ok) return
+    room.store.setState({
+      openItem: null,
+      ...(sat.length > 0 && {
+        banner: { title: words.measure.removed(keepOut.name), lines: [text.sat(sat.join(', '))] },
+      }),
+    })
+    // What had the focus is gone; the next thing to do is most likely another keep-out.
+    requestAnimationFrame(() => document.querySelector<HTMLButtonElement>('.add-keep-out')?.focus())
+  }
+  return (
+    <div className="item-actions">
+      <Button className="small" onPress={() => void addKeepOut(room.store, (bay) => copyOf(bay, keepOut))}>
+        {text.copy}
+      </Button>
+      <Button className="small" onPress={remove}>
+        {text.remove}
+      </Button>
+    </div>
+  )
+}
+
+function MeshTold({ file }: { file: string }) {
+  const note = useWindow((state) => state.meshes.get(file))
+  if (!note) return null
+  return (
+    <p className="callout-note">
+      {[
+        words.keepOut.meshNote(note.triangles, note.closed, file),
+        note.dropped > 0 && words.keepOut.meshDropped(note.dropped),
+        note.turnedBack > 0 && words.keepOut.meshTurned(note.turnedBack),
+      ]
+        .filter((said) => typeof said === 'string')
+        .join('; ')}
+    </p>
+  )
+}
