@@ -85,12 +85,12 @@ function rimsAtTheEye(centreline: readonly Piece[], radius: number, view: View, 
   })
 }
 
-/** Which share of an arc runs at the eye or away from it; null where none does, or one of its ends. */
+/** Which share of an arc runs at the eye or away from it, its ends included; null where none does. */
 function shareAtTheEye({ x, y, angle }: ArcPiece, eye: Vec3): number | null {
   const flat = [dot(eye, x), dot(eye, y)]
   if (Math.hypot(...flat) < 1 - 1e-12) return null
   // The way at angle a is −sin a · x + cos a · y.
   const turn = Math.atan2(-flat[0], flat[1])
-  const places = [turn, turn + Math.PI, turn - Math.PI].filter((a) => a > 1e-9 && a < angle - 1e-9)
-  return places.length > 0 ? places[0] / angle : null
+  const places = [turn, turn + Math.PI, turn - Math.PI].filter((a) => a > -1e-9 && a < angle + 1e-9)
+  return places.length > 0 ? Math.min(1, Math.max(0, places[0] / angle)) : null
 }

@@ -197,6 +197,24 @@ test('a bent tube seen square to its bend covers what Pappus and Guldin say, and
   }
 })
 
+test('a bend that turns to run straight at the eye shows its rim there: the outer half is seen', () => {
+  const elbow: Form = {
+    form: 'round',
+    radius: 20,
+    centreline: [
+      { kind: 'straight', from: [0, 100, 0], to: [0, 60, 0] },
+      { kind: 'arc', centre: [60, 60, 0], x: [-1, 0, 0], y: [0, -1, 0], radius: 60, angle: Math.PI / 2 },
+      { kind: 'straight', from: [60, 0, 0], to: [120, 0, 0] },
+    ],
+  }
+  const { lines } = drawing([thing('elbow', elbow)], views.front, 0.005)
+  // Seen from the front it comes from the left of the picture and turns away: half a circle of radius 20 closes it.
+  const rim = lines.filter(
+    ({ look, points }) => look === 'seen' && points.every(([u, v]) => Math.abs(Math.hypot(u, v) - 20) < 0.02),
+  )
+  expect(total(rim)).toBeGreaterThan(Math.PI * 20 - 1)
+})
+
 /** How far a point lies outside a region, mm; 0 within. */
 function outsideLoops(p: Flat, loops: readonly (readonly Flat[])[]): number {
   let [winding, nearest] = [0, Infinity]
