@@ -19,8 +19,8 @@ import { menuTemplate } from './menu.ts'
 const here = dirname(fileURLToPath(import.meta.url))
 const user = app.getPath('userData')
 
-/** Bays asked for before there can be windows. */
-let asked: (string | undefined)[] = baysFrom(process.argv, app.isPackaged, process.cwd())
+/** Bays asked for before there can be windows; null once there can. */
+let asked: string[] | null = baysFrom(process.argv, app.isPackaged, process.cwd())
 const windows = new Set<BayWindow>()
 
 const places = new BayPlaces()
@@ -51,7 +51,7 @@ app.on('window-all-closed', () => {
   if (process.platform !== 'darwin') app.quit()
 })
 app.on('activate', () => {
-  if (windows.size === 0 && app.isReady()) openWindow(undefined)
+  if (windows.size === 0 && asked === null) openWindow(undefined)
 })
 
 if (app.requestSingleInstanceLock()) app.whenReady().then(start).catch(giveUp)
@@ -68,9 +68,9 @@ function start(): void {
     callerOf: (contents) => [...windows].find(({ window }) => window.webContents === contents),
   })
   void showMenu()
-  const first = asked.length > 0 ? asked : [undefined]
-  asked = []
-  for (const bay of first) openWindow(bay)
+  const first = asked ?? []
+  asked = null
+  for (const bay of first.length > 0 ? first : [undefined]) openWindow(bay)
 }
 
 const around: WindowSurroundings = {
@@ -116,7 +116,7 @@ async function windowWith(path: string): Promise<BayWindow | undefined> {
 
 /** One window for each bay: the one that has it comes to the front, else a new one opens. */
 async function showBay(path: string | undefined): Promise<void> {
-  if (!app.isReady()) {
+  if (asked) {
     if (path !== undefined) asked.push(path)
     return
   }
