@@ -39,5 +39,6 @@ export const helpWords = {
     insert: 'Insert',
     remove: 'Delete',
   },
-  lengths: 'Lengths may be typed as 120, 12,5 cm, 4 3/4", 3\' 6 1/2", or as a sum: 26 3/8" - 12 mm.',
+  lengths:
+    'Lengths may be typed as 120, 12,5 cm, 4 3/4", 3\' 6 1/2", or reckoned: 26 3/8" - 12 mm, (640 - 2 * 14.5)/2.',
 }

@@ -50,6 +50,29 @@ export function readLength(text: string, defaultUnit: LengthUnit): Outcome<Milli
   return good((total === 0 ? 0 : total) as Millimetres)
 }
 
+/** One number with its unit, as it stands in a sum or product. */
+export interface LengthTerm {
+  /** Null for a number that names none. */
+  readonly unit: LengthUnit | null
+  /** The number alone, without its unit; null for feet and inches. */
+  readonly plain: number
+  /** mm; a number without a unit is in this one. */
+  readonly millimetres: (defaultUnit: LengthUnit) => number
+}
+
+/** The terms of a sum, each with its sign, before they are added. @returns faults as `readLength` */
+export function readTerms(text: string): Outcome<readonly LengthTerm[]> {
+  const terms = new TermReader(text).all()
+  if (!Array.isArray(terms)) return bad({ ...terms, got: text })
+  return good(
+    terms.map(({ sign, unit, number, millimetres }) => ({
+      unit,
+      plain: sign * number.value,
+      millimetres: (given) => sign * millimetres(given),
+    })),
+  )
+}
+
 const example = 'a length such as 120 mm, 4 3/4" or 3\' 6 1/2"'
 
 /** A sum of decimals, freed of the dust of binary addition: 0.1 + 0.2 is 0.3. Beyond 1e6 mm doubles hold fewer places. */

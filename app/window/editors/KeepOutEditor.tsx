@@ -1,13 +1,13 @@
-import type { ReactNode } from 'react'
+import { type ReactNode, useEffect } from 'react'
 import { Button } from 'react-aria-components/Button'
 import { Switch } from 'react-aria-components/Switch'
 import { copyOf, withMirror, withoutKeepOut } from '../../../core/bay/freshKeepOut.ts'
 import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
 import { ItemText } from '../measure/ItemText.tsx'
 import { ShapeEditor } from '../measure/ShapeEditor.tsx'
+import { useMeasure } from '../measure/useMeasure.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { withField } from '../state/edit.ts'
-import { addKeepOut } from '../state/measure.ts'
 import { bayOf, doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { FigureGroups } from './FigureGroups.tsx'
@@ -23,13 +23,18 @@ interface Props {
 
 /** All of one keep-out: what it is called and why it is there, its shape by numbers, what it asks, and what can be done with it. */
 export function KeepOutEditor({ keepOut, index }: Props) {
+  const { room } = useHere()
   const bay = useWindow(bayOf)
+  const isFresh = useMeasure((state) => state.fresh === keepOut.id)
+  useEffect(() => {
+    if (isFresh) room.measure.store.setState({ fresh: null })
+  }, [isFresh, room])
   if (!bay) return null
   const { name, shape } = keepOut
   const path = ['keepOuts', index]
   return (
     <>
-      <ItemText label={text.name} path={[...path, 'name']} of={name} />
+      <ItemText label={text.name} path={[...path, 'name']} of={name} focused={isFresh} />
       <div className="callout-row">
         <RoleSelect keepOut={keepOut} index={index} />
         <Standing keepOut={keepOut} index={index} />
@@ -124,7 +129,7 @@ function Actions({ keepOut }: { keepOut: KeepOut }) {
   }
   return (
     <div className="item-actions">
-      <Button className="small" onPress={() => void addKeepOut(room.store, (bay) => copyOf(bay, keepOut))}>
+      <Button className="small" onPress={() => void room.measure.add((bay) => copyOf(bay, keepOut))}>
         {text.copy}
       </Button>
       <Button className="small" onPress={remove}>

@@ -1,6 +1,6 @@
 import Papa from 'papaparse'
 import { bad, type Fault, good, type Outcome } from '../../../core/fault.ts'
-import { readLength } from '../../../core/units/length.ts'
+import { readExpression } from '../../../core/units/expression.ts'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 
 /** More is no list of points that anybody measured by hand. */
@@ -21,7 +21,7 @@ export function pastedRows(text: string, most: number, units: PeopleUnits): Outc
   const cells = cellsOf(text.replace(/^\uFEFF/, ''), most)
   if (cells.length === 0) return bad({ code: 'no-length', expected: 'numbers in rows' })
   if (cells.length > mostRows) return bad({ code: 'too-many', expected: `at most ${mostRows} rows`, got: cells.length })
-  const read = (cell: string) => readLength(cell, units)
+  const read = (cell: string) => readExpression(cell, units)
   const isHead =
     cells.length > 1 && cells[0].cells.every((cell) => cell === '' || (/^[^\d]/.test(cell) && !read(cell).ok))
   const body = withoutLabels(isHead ? cells.slice(1) : cells, most)

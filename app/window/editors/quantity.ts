@@ -1,6 +1,6 @@
 import { bad, good, type Outcome } from '../../../core/fault.ts'
 import { readAngle } from '../../../core/units/angle.ts'
-import { readLength } from '../../../core/units/length.ts'
+import { readExpression } from '../../../core/units/expression.ts'
 import { formatLength, type PeopleUnits } from '../../../core/units/lengthText.ts'
 
 /** What a number is, which decides how it is written, read and stepped. A share has no unit: taper, u and v. */
@@ -25,9 +25,9 @@ function plain(value: number, places: number): string {
   return text === '-0' || text === '' ? '0' : text.replace('-', '−')
 }
 
-/** Reads what was typed. Lengths take any unit, fraction and sum; a bare number is in the units that are shown. */
+/** Reads what was typed. Lengths take any unit, fraction and reckoning; a bare number is in the units that are shown. */
 export function readField(text: string, quantity: Quantity, units: PeopleUnits): Outcome<number> {
-  if (quantity === 'length') return readLength(text, units === 'mm' ? 'mm' : 'inch')
+  if (quantity === 'length') return readExpression(text, units)
   const read = readAngle(text)
   if (quantity === 'angle') return read
   // A share is a plain number: the reader of angles takes all of those, and units beside.

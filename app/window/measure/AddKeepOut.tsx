@@ -22,17 +22,28 @@ export function AddKeepOut() {
   return (
     <MenuTrigger isOpen={open} onOpenChange={setOpen}>
       <Button className="plain add-keep-out">
-        + {text.button} <span aria-hidden="true">▾</span>
+        <span aria-hidden="true">+</span> {text.button} <span aria-hidden="true">▾</span>
       </Button>
       <Popover className="popover" placement="bottom start">
-        <Menu className="choices" aria-label={text.menu}>
+        <Menu className="choices" autoFocus="first">
           {typedKinds.map((kind) => (
-            <MenuItem key={kind} id={kind} className="choice choice-said" onAction={() => addOfKind(room, kind)}>
+            <MenuItem
+              key={kind}
+              id={kind}
+              textValue={text.of[kind]}
+              className="choice choice-said"
+              onAction={() => addOfKind(room, kind)}
+            >
               <Text slot="label">{text.of[kind]}</Text>
               <Text slot="description">{text.says[kind]}</Text>
             </MenuItem>
           ))}
-          <MenuItem id="mesh" className="choice choice-said" onAction={() => room.measure.askForMesh()}>
+          <MenuItem
+            id="mesh"
+            textValue={text.mesh}
+            className="choice choice-said"
+            onAction={() => room.measure.askForMesh()}
+          >
             <Text slot="label">{text.mesh}</Text>
             <Text slot="description">{text.says.mesh}</Text>
           </MenuItem>

@@ -21,15 +21,23 @@ interface Props {
   readonly optional?: boolean
   readonly lines?: number
   readonly placeholder?: string
+  /** Takes the focus at once. */
+  readonly focused?: boolean
 }
 
 /** Words of the bay: a name, a note. Enter or leaving takes them (in notes only leaving), Escape puts the old ones back. */
-export function ItemText({ label, path, of, optional = false, lines = 1, placeholder }: Props) {
+export function ItemText({ label, path, of, optional = false, lines = 1, placeholder, focused = false }: Props) {
   const { room } = useHere()
   const value = (useWindow((state) => fieldAt(bayOf(state), path)) as string | undefined) ?? ''
   const [draft, setDraft] = useState<string | null>(null)
   const [fault, setFault] = useState<Fault | null>(null)
   const given = useRef(false)
+  const input = useRef<HTMLInputElement>(null)
+  useEffect(() => {
+    if (!focused) return
+    input.current?.focus()
+    input.current?.select()
+  }, [focused])
   // biome-ignore lint/correctness/useExhaustiveDependencies: the shown words are the signal
   useEffect(() => {
     setDraft(null)
@@ -75,6 +83,7 @@ export function ItemText({ label, path, of, optional = false, lines = 1, placeho
       ) : (
         <Input
           {...shared}
+          ref={input}
           onKeyDown={(event) => {
             if (event.key === 'Enter') take()
             if (event.key === 'Escape' && draft !== null) leave()

@@ -8,7 +8,6 @@ import {
 } from '../../../core/bay/freshKeepOut.ts'
 import type { Vec3 } from '../../../core/shape/vec.ts'
 import { withEntry } from '../state/edit.ts'
-import { addKeepOut } from '../state/measure.ts'
 import { bayOf, candidateIn, doEdit } from '../state/windowState.ts'
 import type { Workroom } from '../state/workroom.ts'
 import { words } from '../words.ts'
@@ -24,7 +23,7 @@ function newPlace({ store, scene }: Workroom): Vec3 {
 /** A keep-out of a kind, with sizes to begin from, beside what is looked at. */
 export function addOfKind(room: Workroom, kind: TypedKind): void {
   const at = newPlace(room)
-  addKeepOut(room.store, (bay) => freshKeepOut(bay, freshShape(kind, bay.units, at), words.measure.add.of[kind]))
+  room.measure.add((bay) => freshKeepOut(bay, freshShape(kind, bay.units, at), words.measure.add.of[kind]))
 }
 
 export function addPort(room: Workroom): void {

@@ -5,7 +5,7 @@ import { bad, good } from '../../../core/fault.ts'
 import { meshExtensions } from '../../files/importers.ts'
 import type { Host } from '../../host.ts'
 import type { MeshNote } from '../../worker/protocol.ts'
-import { addKeepOut, isMeshName, MeasureRoom } from './measure.ts'
+import { isMeshName, MeasureRoom } from './measure.ts'
 import { bayOf, bayOpened, createWindowStore, undo } from './windowState.ts'
 
 const note: MeshNote = {
@@ -97,8 +97,8 @@ describe('a mesh on its way into the bay', () => {
 })
 
 test('a keep-out is one named step', () => {
-  const { store } = opened()
-  addKeepOut(store, (bay) => freshKeepOut(bay, freshShape('box', 'mm', [0, 0, 0]), 'Box'))
+  const { store, room } = opened()
+  room.add((bay) => freshKeepOut(bay, freshShape('box', 'mm', [0, 0, 0]), 'Box'))
   expect(store.getState().history?.past.map(({ label }) => label)).toEqual(['Add Box'])
   expect(store.getState()).toMatchObject({ stage: 'measure', openItem: { side: 'keepOut', key: 'box' } })
 })

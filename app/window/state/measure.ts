@@ -1,7 +1,7 @@
 import { createStore, type StoreApi } from 'zustand/vanilla'
 import { freshKeepOut } from '../../../core/bay/freshKeepOut.ts'
-import type { KeepOut } from '../../../core/bay/schema.ts'
-import type { Fault, Outcome } from '../../../core/fault.ts'
+import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
+import { type Fault, good, type Outcome } from '../../../core/fault.ts'
 import type { MeshUnit } from '../../../core/shape/meshShape.ts'
 import type { AddedFile, Host } from '../../host.ts'
 import type { MeshNote } from '../../worker/protocol.ts'
@@ -28,6 +28,8 @@ export interface MeasureState {
   readonly kinds: number
   /** What is open for editing beside keep-outs: `port turbo`, `opening grille`, `bay`. */
   readonly open: string | null
+  /** The keep-out that was added just now: its name is typed next. */
+  readonly fresh: string | null
   /** Readings of the pairs of points that meshes are placed by, as typed, by keep-out. */
   readonly pairs: ReadonlyMap<string, readonly (readonly string[])[]>
 }
@@ -52,6 +54,7 @@ export class MeasureRoom {
     meshFaults: [],
     kinds: 0,
     open: null,
+    fresh: null,
     pairs: new Map(),
   }))
   private readonly needs: MeasureNeeds
@@ -92,6 +95,24 @@ export class MeasureRoom {
     }
   }
 
+  /** Adds a keep-out as one step, and opens it. */
+  add(make: (bay: Bay) => KeepOut): Outcome<null> {
+    const { store } = this.needs
+    const bay = bayOf(store.getState())
+    if (!bay) return good(null)
+    const keepOut = make(bay)
+    const done = doEdit(store, {
+      name: 'add-keep-out',
+      label: words.measure.added(keepOut.name),
+      undo: 'step',
+      apply: (whole) => withEntry(whole, ['keepOuts'], whole.keepOuts.length, keepOut),
+    })
+    if (!done.ok) return done
+    this.store.setState({ fresh: keepOut.id })
+    store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: keepOut.id } })
+    return done
+  }
+
   /**
    * Puts the mesh in hand beside the bay and makes a keep-out of it.
    * @returns what has to be told, if its file could not be written to the bay's folder
@@ -108,7 +129,7 @@ export class MeasureRoom {
       store.setState(({ meshes }) => ({ meshes: new Map([...meshes, [added.file, note]]) }))
       renewed()
       const shape = { kind: 'mesh', file: added.file, unit } as const
-      const done = addKeepOut(store, (bay) => freshKeepOut(bay, shape, words.measure.mesh.called(mesh.name)))
+      const done = this.add((bay) => freshKeepOut(bay, shape, words.measure.mesh.called(mesh.name)))
       if (!done.ok) {
         this.store.setState({ meshFaults: done.faults })
         return null
@@ -120,24 +141,6 @@ export class MeasureRoom {
       return null
     }
   }
-}
-
-/** Adds a keep-out as one step, and opens it. */
-export function addKeepOut(
-  store: WindowStore,
-  make: (bay: NonNullable<ReturnType<typeof bayOf>>) => KeepOut,
-): Outcome<null> {
-  const bay = bayOf(store.getState())
-  if (!bay) return { ok: true, value: null }
-  const keepOut = make(bay)
-  const done = doEdit(store, {
-    name: 'add-keep-out',
-    label: words.measure.added(keepOut.name),
-    undo: 'step',
-    apply: (whole) => withEntry(whole, ['keepOuts'], whole.keepOuts.length, keepOut),
-  })
-  if (done.ok) store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: keepOut.id } })
-  return done
 }
 
 /** Whether a file's name ends as that of a mesh does. The list of readers itself would bring them all into the page. */
