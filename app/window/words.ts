@@ -1,10 +1,14 @@
 import type { Role } from '../../core/bay/schema.ts'
 import type { Verdict } from '../../core/verdict/answer.ts'
+import { compareWords } from './compareWords.ts'
+import { findWords } from './findWords.ts'
 import { helpWords } from './helpWords.ts'
 import { largestWords } from './largestWords.ts'
 import { measureWords } from './measureWords.ts'
 import { pipeWords } from './pipeWords.ts'
 import { seatWords } from './seatWords.ts'
+import { tourWords } from './tourWords.ts'
+import { seeingWords } from './seeingWords.ts'
 
 /** Every word that the window shows, in one place. Functions where a word has to agree with a number or a name. */
 const counted = (n: number, one: string, many = `${one}s`): string =>
@@ -287,8 +291,12 @@ export const words = {
       'A drawing aid. Crash parts, lamps, hot and pressurised parts are judged by licensed practice and local codes.',
   },
   help: helpWords,
+  find: findWords,
+  compare: compareWords,
+  tour: tourWords,
   largest: largestWords,
   pipes: pipeWords,
   seat: seatWords,
+  seeing: seeingWords,
   measure: measureWords,
 }

@@ -2,6 +2,7 @@ import { bayOf, redo, undo, type ViewName } from '../state/windowState.ts'
 import { zoomed } from '../viewport/camera.ts'
 import { keepingWords } from '../keepingWords.ts'
 import { words } from '../words.ts'
+import { aidCommands } from './aidCommands.ts'
 import type { Command } from './command.ts'
 import { measureCommands, newBay } from './measureCommands.ts'
 import { seeingCommands } from './seeingCommands.ts'
@@ -69,6 +70,7 @@ export const commands: readonly Command[] = [
     hasBay,
   ),
   ...measureCommands,
+  ...aidCommands,
   file('help', words.help.open, ['F1', '?'], ({ room }) => room.store.setState({ help: true })),
   drawing('fit', words.help.fit, ['F'], ({ room, eye }) => {
     const { bounds } = room.scene.getState()

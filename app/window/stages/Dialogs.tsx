@@ -3,6 +3,7 @@ import { Heading } from 'react-aria-components/Heading'
 import { commands } from '../commands/list.ts'
 import { MeshDialog } from '../measure/MeshDialog.tsx'
 import { NewBayDialog } from '../measure/NewBayDialog.tsx'
+import { FindDialog } from '../find/FindDialog.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -21,6 +22,7 @@ export function Dialogs() {
       <UnsavedDialog />
       <StepsDialog />
       <RecentDialog />
+      <FindDialog />
       <HelpDialog />
       <NewBayDialog />
       <MeshDialog />

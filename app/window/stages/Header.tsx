@@ -8,6 +8,7 @@ import { ToggleButton } from 'react-aria-components/ToggleButton'
 import { ToggleButtonGroup } from 'react-aria-components/ToggleButtonGroup'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { commandNamed } from '../commands/list.ts'
+import { FindButton } from '../find/FindButton.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf, isDirty } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -21,6 +22,7 @@ export function Header() {
       <Brand />
       {loaded ? <StageBar /> : <div className="stages" />}
       <div className="top-tools">
+        <FindButton />
         {loaded && <UndoRedo />}
         {loaded && <Units />}
         <Paper />

@@ -2,6 +2,7 @@ import { createContext, useContext } from 'react'
 import { useStore } from 'zustand'
 import type { Eye } from '../viewport/eye.ts'
 import type { KeepingState } from './keeping.ts'
+import type { AidState } from './aids.ts'
 import type { SearchState } from './searches.ts'
 import type { WindowState } from './windowState.ts'
 import type { Workroom } from './workroom.ts'
@@ -28,6 +29,11 @@ export function useWindow<T>(pick: (state: WindowState) => T): T {
 /** Part of what is searched for in the second worker. */
 export function useSearches<T>(pick: (state: SearchState) => T): T {
   return useStore(useHere().room.searches.store, pick)
+}
+
+/** Part of what is laid over the window to find, compare and learn. */
+export function useAids<T>(pick: (state: AidState) => T): T {
+  return useStore(useHere().room.aids, pick)
 }
 
 /** Part of what is asked about files and unsaved work. */

@@ -9,6 +9,7 @@ import { isBayName } from '../host/desktopHost.ts'
 import { keepingWords } from '../keepingWords.ts'
 import { words } from '../words.ts'
 import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
+import { type AidStore, createAidStore } from './aids.ts'
 import { sealed } from './history.ts'
 import { KeepingRoom } from './keeping.ts'
 import { isMeshName, MeasureRoom } from './measure.ts'
@@ -24,6 +25,7 @@ import { bayOf, bayOpened, isDirty, type WindowState, type WindowStore } from '.
 export class Workroom {
   readonly store: WindowStore
   readonly scene = createSceneStore()
+  readonly aids: AidStore = createAidStore()
   readonly host: Host
   readonly searches: SearchRoom
   readonly measure: MeasureRoom

@@ -1,0 +1,24 @@
+import { bayOf } from '../state/windowState.ts'
+import { words } from '../words.ts'
+import type { Command } from './command.ts'
+
+const aid = (
+  name: string,
+  label: string,
+  keys: readonly string[],
+  perform: Command['perform'],
+  enabled?: Command['enabled'],
+): Command => ({ name, label, keys, perform, enabled, undo: 'none', group: 'file' })
+
+/** Finding, comparing and being shown round. */
+export const aidCommands: readonly Command[] = [
+  aid('find', words.find.open, ['Ctrl+K', '/'], ({ room }) => room.aids.setState({ finding: true })),
+  aid(
+    'compare',
+    words.compare.open,
+    ['V'],
+    ({ room }) => room.aids.setState({ comparing: true }),
+    ({ room }) => (bayOf(room.store.getState())?.candidates.length ?? 0) > 1,
+  ),
+  aid('tour', words.tour.open, ['Shift+F1'], ({ room }) => room.aids.setState({ tour: 0 })),
+]

@@ -1,0 +1,36 @@
+/** Words of the search field; part of `words`. */
+export const findWords = {
+  title: 'Find',
+  open: 'Find anything',
+  field: 'Find a command, keep-out, candidate, part, gap, pipe, stage or fault',
+  short: 'Find …',
+  placeholder: 'a few letters of any of its words',
+  list: 'What was found',
+  close: 'Close',
+  kind: {
+    command: 'command',
+    stage: 'stage',
+    candidate: 'candidate',
+    keepOut: 'keep-out',
+    part: 'part',
+    pipe: 'pipe',
+    gap: 'gap',
+    fault: 'fault',
+  },
+  /** Said together with the name of a command that cannot be done now. */
+  off: {
+    bay: 'needs an open bay',
+    undo: 'nothing to undo',
+    redo: 'nothing to redo',
+    compare: 'needs two candidates',
+    otherwise: 'not possible now',
+  },
+  notNow: (label: string, why: string) => `${label}: ${why}.`,
+  nothing: (typed: string) => `Nothing here is called “${typed}”.`,
+  more: (n: number) => `${n.toLocaleString('en')} more; type another letter to see fewer.`,
+  stageDetail: 'go there',
+  candidateDetail: (litres: string, shown: boolean) => `core ${litres} L${shown ? ', shown now' : ''}`,
+  gapOf: (other: string, part: string) => `${other} to ${part}`,
+  gapDetail: (verdict: string, margin: string) => `${verdict}, margin ${margin}`,
+  keys: 'Up and Down choose, Enter does it, Escape closes.',
+}
