@@ -1,8 +1,9 @@
+import * as disk from 'node:fs/promises'
 import { lstat, mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { saveAtomically } from './saveAtomically.ts'
+import { type Disk, saveAtomically } from './saveAtomically.ts'
 
 let folder: string
 beforeEach(async () => {
@@ -56,4 +57,71 @@ test('when the new text cannot take the name, the old file and its .bak stay and
   expect(await saveAtomically(path, 'two')).toMatchObject({ ok: false, faults: [{ code: 'file-unwritable' }] })
   expect(await readFile(path, 'utf8')).toBe('one')
   expect((await readdir(folder)).sort()).toEqual(['a.bay.json', 'a.bay.json.bak'])
+})
+
+/** A disk on which one call fails as a real one would. */
+const failing = (call: 'write' | 'sync' | 'rename' | 'open', code: string): Disk => {
+  const fail = async () => {
+    throw Object.assign(new Error(code), { code })
+  }
+  return {
+    ...disk,
+    ...(call === 'rename' && { rename: fail }),
+    async open(...given: Parameters<typeof disk.open>) {
+      if (call === 'open') await fail()
+      const file = await disk.open(...given)
+      if (given[1] !== 'wx') return file
+      if (call === 'write') file.writeFile = fail
+      if (call === 'sync') file.sync = fail
+      return file
+    },
+  }
+}
+
+test.each([
+  ['write', 'ENOSPC', 'a full disk', /some room on the disk/],
+  ['sync', 'ENOSPC', 'a full disk', /some room/],
+  ['sync', 'EIO', 'a disk that fails', /elsewhere/],
+  ['open', 'EACCES', 'no permission', /change the permission/],
+  ['open', 'EROFS', 'a read-only disk', /elsewhere/],
+  ['open', 'ENOENT', 'its folder is not there', /bring it back/],
+  ['rename', 'EBUSY', 'a file that another program holds', /close it there/],
+  ['rename', 'EPERM', 'no permission', /elsewhere/],
+] as const)(
+  'when %s fails with %s nothing is said to be saved, and the old file is whole',
+  async (call, code, got, expected) => {
+    const path = join(folder, 'a.bay.json')
+    await writeFile(path, 'one')
+    expect(await saveAtomically(path, 'two', { disk: failing(call, code) })).toMatchObject({
+      ok: false,
+      faults: [{ code: 'file-unwritable', got, expected: expect.stringMatching(expected) }],
+    })
+    expect(await readFile(path, 'utf8')).toBe('one')
+    expect((await readdir(folder)).filter((name) => name.includes('tmp'))).toEqual([])
+  },
+)
+
+test('is not done before the new file and its folder are on the disk, in that order', async () => {
+  const path = join(folder, 'a.bay.json')
+  await writeFile(path, 'one')
+  const order: string[] = []
+  const watched: Disk = {
+    ...disk,
+    async open(...given: Parameters<typeof disk.open>) {
+      const file = await disk.open(...given)
+      const what = given[0] === folder ? 'folder' : String(given[0]).endsWith('.bak.tmp') ? 'former' : 'new'
+      const sync = file.sync.bind(file)
+      file.sync = async () => {
+        await sync()
+        order.push(`${what} flushed`)
+      }
+      return file
+    },
+    async rename(from, to) {
+      await disk.rename(from, to)
+      order.push(`${String(to).endsWith('.bak') ? 'former' : 'new'} named`)
+    },
+  }
+  await saveAtomically(path, 'two', { disk: watched })
+  expect(order).toEqual(['new flushed', 'former flushed', 'former named', 'new named', 'folder flushed'])
 })

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { sampleBay } from '../../../test/kit/sampleBay.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import { withEntry, withField } from './edit.ts'
-import { did, historyOf, redone, undone } from './history.ts'
+import { did, historyOf, mostSteps, redone, sealed, stepLabels, steppedTo, undone } from './history.ts'
 
 const bay = sampleBay() as Bay
 const deep = (depth: number) => withField(bay, ['candidates', 0, 'core', 'depth'], depth)
@@ -30,6 +30,35 @@ describe('history', () => {
     const history = did(undone(did(before, deep(92), 'depth 92', 'b')), deep(95), 'depth 95', 'a')
     expect(history.future).toEqual([])
     expect(history.past).toHaveLength(2)
+  })
+
+  test('any step can be gone to by its number, and all others stay', () => {
+    let history = historyOf(bay)
+    for (const depth of [91, 92, 93, 94]) history = did(history, deep(depth), `depth ${depth}`, null)
+    const labels = stepLabels(history)
+    expect(labels).toEqual(['depth 91', 'depth 92', 'depth 93', 'depth 94'])
+    for (const done of [0, 3, 1, 4, 2]) {
+      history = steppedTo(history, done)
+      expect(history.present.candidates[0].core.depth).toBe(done === 0 ? bay.candidates[0].core.depth : 90 + done)
+      expect(history.past).toHaveLength(done)
+      expect(stepLabels(history)).toEqual(labels)
+    }
+    expect(steppedTo(history, -1).present).toBe(bay)
+    expect(steppedTo(history, 99).past).toHaveLength(4)
+  })
+
+  test('the bay that was saved can be come back to: later changes of the same field are a step of their own', () => {
+    const before = did(historyOf(bay), deep(91), 'depth 91', 'a')
+    const after = did(sealed(before), deep(92), 'depth 92', 'a')
+    expect(undone(after).present).toBe(before.present)
+    expect(sealed(historyOf(bay)).past).toEqual([])
+  })
+
+  test('is bounded: of very many steps the oldest are forgotten', () => {
+    let history = historyOf(bay)
+    for (let i = 0; i < mostSteps + 50; i++) history = did(history, deep(100 + i), `step ${i}`, null)
+    expect(history.past).toHaveLength(mostSteps)
+    expect(history.past[0].label).toBe('step 50')
   })
 
   test('what changes nothing is no step', () => {
