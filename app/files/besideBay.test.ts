@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, it } from 'vitest'
-import { tinyBay } from '../../test/kit/tinyBay.ts'
+import { sampleBay } from '../../test/kit/sampleBay.ts'
 import { meshFileTrouble } from '../../core/bay/meshFile.ts'
 import { bad, good } from '../../core/fault.ts'
 import { addBeside, carryMeshes, numbered, storableName } from './besideBay.ts'
@@ -50,7 +50,7 @@ it('numbers stand before the whole extension', () => {
 
 const withMesh = (file: string) =>
   JSON.stringify({
-    ...tinyBay(),
+    ...sampleBay(),
     keepOuts: [{ id: 'shell', name: 'Shell', role: 'body', shape: { kind: 'mesh', file, unit: 'mm' } }],
   })
 

@@ -153,3 +153,34 @@ it('notices when the last window has gone, but not a reload', async () => {
   second.abort()
   await expect.poll(() => deserted, { timeout: 3000 }).toBe(1)
 })
+
+it('takes the port it had before where that is free, and any other where it is not', async () => {
+  const first = await start()
+  const port = Number(new URL(first.address).port)
+  const second = await startServer({ windowFolder: join(folder, 'window'), state: join(folder, 'state'), port })
+  expect(Number(new URL(second.address).port)).not.toBe(port)
+  await second.close()
+  await first.close()
+  server = await startServer({ windowFolder: join(folder, 'window'), state: join(folder, 'state'), port })
+  expect(Number(new URL(server.address).port)).toBe(port)
+})
+
+it('tells its windows when another program changed the bay, and not when they saved it', async () => {
+  const path = join(folder, 'bay', 'watched.bay.json')
+  writeFileSync(path, '{}')
+  const { address } = await start(path)
+  const { token } = (await (await fetch(`${address}api/first`)).json()) as OpenedBay
+  const abort = new AbortController()
+  const stream = await fetch(`${address}api/here?window=w`, { signal: abort.signal })
+  let heard = ''
+  void (async () => {
+    for await (const chunk of stream.body ?? []) heard += new TextDecoder().decode(chunk)
+  })().catch(() => {})
+  const headers = { origin: new URL(address).origin }
+  await fetch(`${address}api/save?token=${token}&how=in-place`, { method: 'POST', headers, body: '{"ours":1}' })
+  await new Promise((done) => setTimeout(done, 400))
+  expect(heard).not.toContain('touched')
+  writeFileSync(path, '{"theirs":1}')
+  await expect.poll(() => heard, { timeout: 4000 }).toContain(`event: touched\ndata: ${token}`)
+  abort.abort()
+})

@@ -120,6 +120,93 @@ it('takes a dropped bay with its meshes; without a way back it is not writable',
   expect(await host.dropped?.([new File(['m'], 'shell.stl')])).toBe(null)
 })
 
+it('puts meshes beside the bay of the server, and keeps those of a chosen bay', async () => {
+  const first = there(await host.first())
+  const bytes = new TextEncoder().encode('other')
+  expect(await host.addBeside(first.token, 'shell.stl', bytes)).toEqual({ file: 'shell-2.stl', onDisk: true })
+  expect(readFileSync(join(folder, 'shell-2.stl'), 'utf8')).toBe('other')
+  chooses(handleOf('two.bay.json', '{}'))
+  const chosen = there(await host.open())
+  expect(await host.addBeside(chosen.token, 'new.stl', bytes)).toEqual({ file: 'new.stl', onDisk: false })
+  expect(await host.addBeside(chosen.token, 'new.stl', bytes)).toEqual({ file: 'new.stl', onDisk: false })
+  expect((await host.addBeside(chosen.token, 'new.stl', new Uint8Array(1))).file).toBe('new-2.stl')
+  expect(text(await host.beside(chosen.token, 'new.stl'))).toBe('other')
+})
+
+it('a new bay asks for a place with its first save, and keeps its meshes', async () => {
+  const blank = await host.blank('new.bay.json', '{}')
+  expect(blank).toMatchObject({ name: 'new.bay.json', writable: false })
+  await host.addBeside(blank.token, 'new.stl', new TextEncoder().encode('mesh'))
+  const handle = handleOf('new.bay.json')
+  savesTo(handle)
+  const saved = there(await host.save('{"n":1}', blank.name, blank.token, 'in-place'))
+  expect(handle.disk.text).toBe('{"n":1}')
+  expect(text(await host.beside(saved.token, 'new.stl'))).toBe('mesh')
+})
+
+it('saves bytes to a place of choice', async () => {
+  const handle = handleOf('front.svg')
+  savesTo(handle)
+  expect(await host.saveFile(new TextEncoder().encode('<svg/>'), 'front.svg')).toBe('front.svg')
+  expect(handle.disk.text).toBe('<svg/>')
+  cancels()
+  expect(await host.saveFile(new Uint8Array(1), 'front.svg')).toBe(null)
+})
+
+it('notices what another program wrote, in both kinds of places, and overwrites only when told to', async () => {
+  const first = there(await host.first())
+  const chosen = handleOf('two.bay.json', '{"b":1}')
+  chooses(chosen)
+  const second = there(await host.open())
+  expect([await host.standing(first.token), await host.standing(second.token)]).toEqual(['same', 'same'])
+  writeFileSync(bay, '{"theirs":1}')
+  chosen.disk.text = '{"theirs":2}'
+  for (const { token, name } of [first, second]) {
+    expect(await host.standing(token)).toBe('changed')
+    expect(await faultsOf(host.save('{}', name, token, 'in-place'))).toMatchObject([{ code: 'changed-outside' }])
+  }
+  expect((await host.again(first.token)).text).toBe('{"theirs":1}')
+  expect((await host.again(second.token)).text).toBe('{"theirs":2}')
+  for (const { token, name } of [first, second]) await host.save('{"ours":1}', name, token, 'in-place')
+  chosen.disk.text = '{"theirs":3}'
+  await host.save('{"ours":2}', second.name, second.token, 'over')
+  expect([readFileSync(bay, 'utf8'), chosen.disk.text]).toEqual(['{"ours":1}', '{"ours":2}'])
+  rmSync(bay)
+  expect(await host.standing(first.token)).toBe('gone')
+  expect(await faultsOf(host.save('{}', first.name, first.token, 'in-place'))).toMatchObject([{ code: 'file-gone' }])
+})
+
+it('keeps unsaved work at the server and finds it by bay once its window has gone', async () => {
+  const first = there(await host.first())
+  // Without a stream of events in this test, no window counts as open.
+  await host.journal.keep('work-of-first', first.token, first.name, '{"a":"unsaved"}')
+  chooses(handleOf('two.bay.json', '{"b":1}'))
+  const second = there(await host.open())
+  await host.journal.keep('work-of-second', second.token, second.name, '{"b":"unsaved"}')
+  const ids = async (token: string | null) => (await host.journal.found(token)).map(({ id }) => id).sort()
+  expect(await ids(null)).toEqual(['work-of-first', 'work-of-second'])
+  expect(await ids(first.token)).toEqual(['work-of-first'])
+  expect(await ids(second.token)).toEqual(['work-of-second'])
+  expect(await host.journal.take('work-of-first')).toMatchObject({
+    bay: { text: '{"a":"unsaved"}', writable: true },
+    onDisk: '{"a":1}',
+  })
+  const taken = await host.journal.take('work-of-second')
+  expect(taken.bay).toMatchObject({ token: second.token, text: '{"b":"unsaved"}', writable: true })
+  await host.journal.drop('work-of-second')
+  expect(await ids(null)).toEqual(['work-of-first'])
+  expect(await faultsOf(host.journal.take('work-of-second'))).toMatchObject([{ code: 'work-gone' }])
+})
+
+it('lists recent bays of the server and opens them again', async () => {
+  await host.first()
+  const [recent] = await host.recent()
+  expect(recent).toMatchObject({ name: 'one.bay.json' })
+  expect(await host.openRecent(recent.id)).toMatchObject({ text: '{"a":1}', writable: true })
+  await host.forgetRecent()
+  expect(await host.recent()).toEqual([])
+})
+
 it('tells what went wrong as faults', async () => {
   chooses(handleOf('four.bay.json', '{}', true))
   const opened = there(await host.open())
