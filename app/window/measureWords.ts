@@ -47,7 +47,6 @@ export const measureWords = {
   },
   add: {
     button: 'Add a keep-out',
-    menu: 'Kinds of keep-out',
     of: {
       box: 'Box',
       cylinder: 'Cylinder',
@@ -177,10 +176,12 @@ export const measureWords = {
       return bare === '' ? 'Mesh' : (bare[0].toUpperCase() + bare.slice(1)).slice(0, 100)
     },
     notOnDisk: (file: string) => [
-      `${file} could not be put into the bay’s folder from here.`,
-      'Put it there by hand, beside the saved bay; until then it is kept in this window only.',
+      `${file} is kept in this window only: a browser cannot put it into the bay’s folder.`,
+      'Saving the bay saves it too, as a download. Put both into one folder.',
     ],
     notOnDiskTitle: 'The mesh is not in a folder yet',
+    handedTitle: 'The bay is saved; its new meshes are downloads',
+    handed: (files: readonly string[]) => [`Put into the bay’s folder: ${files.join(', ')}.`],
     noBay: 'Open a bay first, or begin a new one: a mesh is part of a bay.',
     tooFlat: 'It has no size: all of it is one point.',
   },

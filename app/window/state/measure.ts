@@ -5,6 +5,7 @@ import { type Fault, good, type Outcome } from '../../../core/fault.ts'
 import type { MeshUnit } from '../../../core/shape/meshShape.ts'
 import type { AddedFile, Host } from '../../host.ts'
 import type { MeshNote } from '../../worker/protocol.ts'
+import { download } from '../host/pickers.ts'
 import { words } from '../words.ts'
 import { faultsOf } from './deskLink.ts'
 import { withEntry } from './edit.ts'
@@ -59,6 +60,8 @@ export class MeasureRoom {
   }))
   private readonly needs: MeasureNeeds
   private newest = 0
+  /** Meshes that lie in no folder: a browser writes one file at a time. By the name that the bay has for them. */
+  private readonly loose = new Map<string, Uint8Array>()
 
   constructor(needs: MeasureNeeds) {
     this.needs = needs
@@ -114,6 +117,20 @@ export class MeasureRoom {
   }
 
   /**
+   * Gives out the meshes of a bay that lie in no folder yet, as downloads: the bay was saved just now.
+   * @returns their names
+   */
+  handOver(bay: Bay): readonly string[] {
+    const named = new Set(bay.keepOuts.flatMap(({ shape }) => (shape.kind === 'mesh' ? [shape.file] : [])))
+    const given = [...this.loose].filter(([file]) => named.has(file))
+    for (const [file, bytes] of given) {
+      download(bytes, file)
+      this.loose.delete(file)
+    }
+    return given.map(([file]) => file)
+  }
+
+  /**
    * Puts the mesh in hand beside the bay and makes a keep-out of it.
    * @returns what has to be told, if its file could not be written to the bay's folder
    */
@@ -126,6 +143,7 @@ export class MeasureRoom {
       const added = await host.addBeside(file.token, mesh.name, mesh.bytes)
       const note = await keep(added.file)
       if (!note) return null
+      if (host.kind === 'browser' && !(added.onDisk && file.writable)) this.loose.set(added.file, mesh.bytes)
       store.setState(({ meshes }) => ({ meshes: new Map([...meshes, [added.file, note]]) }))
       renewed()
       const shape = { kind: 'mesh', file: added.file, unit } as const

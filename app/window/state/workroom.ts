@@ -99,13 +99,19 @@ export class Workroom {
     if (!bay) return false
     try {
       const name = file?.name ?? words.file.newName
-      const written = await this.host.save(writeBay(bay), name, file?.token ?? null, how)
+      // A bay that is in no file yet has no place of its own to be written to.
+      const where = file?.writable ? how : 'elsewhere'
+      const written = await this.host.save(writeBay(bay), name, file?.token ?? null, where)
       if (!written) return false
+      const handed = this.measure.handOver(bay)
       this.store.setState(({ history }) => ({
         file: { token: written.token, name: written.name, writable: written.writable },
         history: history && sealed(history),
         saved: bay,
-        banner: null,
+        banner:
+          handed.length > 0
+            ? { title: words.measure.mesh.handedTitle, lines: words.measure.mesh.handed(handed) }
+            : null,
       }))
       this.keeping.saved()
       return true
