@@ -201,9 +201,10 @@ export const measureWords = {
     close: 'Close',
     placed: (name: string) => `${name}, placed by points`,
     rms: (text: string) => `The points fit to ${text} (root mean square).`,
-    exact: 'The points fit exactly: three readings cannot check each other for more.',
+    exact: 'The points fit exactly.',
     suggestion: (total: string, own: string, fit: string) =>
       `±${total} suggests itself as uncertainty: ±${own} for the surface and ±${fit} from how the points fit, at its farthest corner.`,
+    few: 'Three pairs check little but the distances between them; a fourth says more.',
     take: (total: string) => `Take ±${total}`,
     badReading: 'Every field of a pair needs a length.',
     lineMesh: 'The points on the mesh lie on one line: the turn about it stays open. Choose one off that line.',

@@ -58,9 +58,11 @@ export function PointsPaste({ columns, onRows }: Props) {
       <Text slot="description" className="callout-note">
         {text.pasteHint}
       </Text>
-      <Text slot="errorMessage" className="figure-fault">
-        {faults.map(faultText).join(' ')}
-      </Text>
+      {faults.length > 0 && (
+        <Text slot="errorMessage" className="figure-fault">
+          {faults.map(faultText).join(' ')}
+        </Text>
+      )}
       <span className="points-tools">
         <Button className="small" onPress={take}>
           {text.pasteDone}

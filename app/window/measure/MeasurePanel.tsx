@@ -11,6 +11,7 @@ import { addOpening, addPort } from './adding.ts'
 import { BayEditor } from './BayEditor.tsx'
 import { OpeningEditor } from './OpeningEditor.tsx'
 import { PortEditor } from './PortEditor.tsx'
+import { useGrowing } from './useGrowing.ts'
 import { useMeasure } from './useMeasure.ts'
 
 const text = words.measure
@@ -20,6 +21,7 @@ export function MeasurePanel() {
   const { room } = useHere()
   const bay = useWindow(bayOf)
   const units = useWindow((state) => state.units)
+  useGrowing()
   if (!bay) return null
   const length = (mm: number) => fieldText(mm, 'length', units)
   const { openings = [], ports = [] } = bay

@@ -178,7 +178,10 @@ function FitTold({
   const total = spread === null ? null : Math.ceil(10 * Math.hypot(defaultUncertainty, spread)) / 10
   return (
     <output className="placing-told">
-      <p>{fit.rootMeanSquare < 1e-6 ? text.exact : text.rms(figure(fit.rootMeanSquare))}</p>
+      <p>
+        {fit.rootMeanSquare < 1e-6 ? text.exact : text.rms(figure(fit.rootMeanSquare))}{' '}
+        {pairs.length === leastPairs && text.few}
+      </p>
       {spread !== null && spread > 1e-6 && total !== null && (
         <>
           <p>{text.suggestion(figure(total), figure(defaultUncertainty), figure(spread))}</p>
