@@ -22,6 +22,7 @@ import './style/pipeDrawing.css'
 import './style/seat.css'
 import './style/keeping.css'
 import './style/seeing.css'
+import './style/compare.css'
 import './style/find.css'
 import './style/narrow.css'
 

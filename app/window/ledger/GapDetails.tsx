@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Button } from 'react-aria-components/Button'
 import type { Vec3 } from '../../../core/shape/vec.ts'
+import { CutButton } from '../seeing/CutBar.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { openPart } from '../state/openPart.ts'
 import { bayOf, candidateIn, selectedPair } from '../state/windowState.ts'
@@ -52,6 +53,7 @@ export function GapDetails() {
         </p>
       ))}
       <div className="details-tools">
+        <CutButton />
         <EditLinks part={pair.part} keepOut={pair.between ? null : pair.keepOut} names={{ other, part }} />
         <CopyButton text={() => pairText(pair, other, part, units)} />
       </div>

@@ -4,6 +4,7 @@ import { ToggleButtonGroup } from 'react-aria-components/ToggleButtonGroup'
 import { commandNamed } from '../commands/list.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import type { ViewName } from '../state/windowState.ts'
+import { LookPanel } from '../seeing/LookPanel.tsx'
 import { words } from '../words.ts'
 
 const views: readonly ViewName[] = ['space', 'front', 'side', 'plan']
@@ -41,6 +42,7 @@ export function ViewTools() {
       >
         {words.view.ghostShort}
       </ToggleButton>
+      <LookPanel />
     </div>
   )
 }

@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
 import { keepOutIdOf } from '../ledger/names.ts'
+import { CutBar } from '../seeing/CutBar.tsx'
 import { CandidateTabs } from '../stages/CandidateTabs.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { openPart } from '../state/openPart.ts'
@@ -109,6 +110,7 @@ export function Viewport() {
       <div ref={bar} className="drawing-bar">
         {loaded && <CandidateTabs />}
         {loaded && <ViewTools />}
+        {loaded && <CutBar />}
       </div>
       {loaded && easel && <SmallDrawings easel={easel} news={news} />}
     </section>

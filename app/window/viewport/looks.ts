@@ -1,6 +1,7 @@
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
-import { keepOutIdOf, pipeOfPart } from '../ledger/names.ts'
+import { pipeOfPart } from '../ledger/names.ts'
+import { keysWith, leastGaps, lookOf, rolesOf } from '../seeing/shown.ts'
 import { isAway, tightestShown } from '../state/motion.ts'
 import { pipeIn, stageIn } from '../state/pipes.ts'
 import { settingIn } from '../state/seat.ts'
@@ -19,6 +20,10 @@ export function dressOf(state: WindowState, hasGhost: boolean): Dress {
   const ownPipe = wanted.size === 0 ? lookedAt(state) : null
   const candidate = candidateIn(state)
   const gone = offTheWay(state)
+  const ledger = shownLedger(state)?.ledger ?? null
+  const gaps = leastGaps(ledger)
+  const kept = ({ side, key }: DrawnSolid) =>
+    side === 'part' || wanted.has(`keepOut ${key}`) ? 'drawn' : lookOf(key, bay, state.seeing, gaps)
   // Where its corners cannot be rounded, what is drawn is the pipe as it was.
   const ownEmphasis = hasGhost || troublesNow(state).length > 0 ? 'faint' : 'chosen'
   const isOwn = ({ side, key }: DrawnSolid) =>
@@ -27,11 +32,12 @@ export function dressOf(state: WindowState, hasGhost: boolean): Dress {
     look: (solid) => ({
       hatch: hatchOf(solid, bay),
       // A pipe that is worked on stands out among the rest, which stays as it is: it is what the pipe has to get past.
-      emphasis: gone.has(`${solid.side} ${solid.key}`)
-        ? 'gone'
-        : isOwn(solid)
-          ? ownEmphasis
-          : emphasisOf(solid, wanted, state.ghosted),
+      emphasis:
+        gone.has(`${solid.side} ${solid.key}`) || kept(solid) === 'hidden'
+          ? 'gone'
+          : isOwn(solid)
+            ? ownEmphasis
+            : emphasisOf(solid, wanted, state.ghosted || kept(solid) === 'ghosted'),
     }),
     overlapping: (shownLedger(state)?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
       overlap && overlap.depth > 0
@@ -54,6 +60,9 @@ export function dressKey(state: WindowState): string {
     state.ghosted,
     state.theme,
     roles,
+    ...(['hidden', 'ghosted'] as const).map((look) =>
+      keysWith(look, bay, state.seeing, shownLedger(state)?.ledger ?? null).join(),
+    ),
     ...overlaps,
   ].join(';')
 }
@@ -96,6 +105,5 @@ function emphasisOf({ side, key }: DrawnSolid, wanted: ReadonlySet<string>, ghos
 
 function hatchOf({ side, key }: DrawnSolid, bay: Bay | null): Hatch {
   if (side === 'part') return key === 'core' ? 'core' : 'plain'
-  const id = keepOutIdOf(bay, key)
-  return bay?.keepOuts.find((keepOut) => keepOut.id === id)?.role ?? 'plain'
+  return (bay && rolesOf(bay).get(key)) ?? 'plain'
 }

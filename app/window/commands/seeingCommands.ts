@@ -1,0 +1,62 @@
+import { changeCut, cutHere, cutShown, see } from '../state/seeing.ts'
+import { selectedPair } from '../state/windowState.ts'
+import { type CutWay, textSizes, withWithin } from '../seeing/seeing.ts'
+import { words } from '../words.ts'
+import type { Command } from './command.ts'
+
+const { seeing: text } = words
+
+const drawing = (
+  name: string,
+  label: string,
+  keys: readonly string[],
+  perform: Command['perform'],
+  enabled?: Command['enabled'],
+): Command => ({ name, label, keys, perform, enabled, undo: 'none', group: 'drawing' })
+
+const hasCut: Command['enabled'] = ({ room }) => cutShown(room.store.getState()) !== null
+const ways: readonly CutWay[] = ['along', 'x', 'y', 'z']
+const after = <T>(list: readonly T[], now: T): T => list[(list.indexOf(now) + 1) % list.length]
+
+const moved =
+  (mm: number): Command['perform'] =>
+  ({ room }) =>
+    changeCut(room.store, (cut) => ({ ...cut, offset: cut.offset + mm }))
+
+/** What is drawn, and how: none of it touches the bay. */
+export const seeingCommands: readonly Command[] = [
+  drawing(
+    'cut',
+    text.cut.command,
+    ['C'],
+    ({ room }) => cutHere(room.store),
+    ({ room }) => selectedPair(room.store.getState()) !== null,
+  ),
+  drawing(
+    'cut-way',
+    text.cut.next,
+    ['Shift+C'],
+    ({ room }) => changeCut(room.store, (cut) => ({ ...cut, way: after(ways, cut.way), offset: 0 })),
+    hasCut,
+  ),
+  drawing('cut-flip', text.cut.flip, ['X'], ({ room }) => changeCut(room.store, flipped), hasCut),
+  drawing('cut-forth', text.cut.forth, [']'], moved(1), hasCut),
+  drawing('cut-back', text.cut.back, ['['], moved(-1), hasCut),
+  drawing('cut-off', text.cut.off, ['Shift+X'], ({ room }) => see(room.store, (s) => ({ ...s, cut: null })), hasCut),
+  drawing('near-only', text.within.toggle, ['N'], ({ room }) =>
+    see(room.store, (s) => withWithin(s, s.within === null ? s.withinLast : null)),
+  ),
+  drawing('tightest-gaps', text.gaps.tightestLong, ['T'], ({ room }) =>
+    see(room.store, (s) => ({ ...s, tightest: !s.tightest })),
+  ),
+  drawing('drawing-dimensions', text.gaps.drawingsLong, ['M'], ({ room }) =>
+    see(room.store, (s) => ({ ...s, dimensions: !s.dimensions })),
+  ),
+  drawing('text-size', text.text.next, ['L'], ({ room }) =>
+    see(room.store, (s) => ({ ...s, text: after(textSizes, s.text) })),
+  ),
+]
+
+function flipped<C extends { readonly flipped: boolean; readonly offset: number }>(cut: C): C {
+  return { ...cut, flipped: !cut.flipped }
+}

@@ -1,0 +1,44 @@
+import type { Vec3 } from '../../../core/shape/vec.ts'
+import type { LedgerPair } from '../../../core/verdict/answer.ts'
+import { type CutPlane, cutPlane } from '../seeing/cutPlane.ts'
+import type { Cut, Seeing } from '../seeing/seeing.ts'
+import { gapEnds } from '../seeing/sideGaps.ts'
+import { isAway } from './motion.ts'
+import { pairKey, selectedPair, shownLedger, type WindowState, type WindowStore } from './windowState.ts'
+
+/** The cut that is drawn at present, with its gap and its plane. */
+export interface CutShown {
+  readonly cut: Cut
+  readonly pair: LedgerPair
+  readonly plane: CutPlane
+}
+
+/** The row that the cut hangs on; null where there is none, or none is drawn: on its way in, gaps are those of the seat. */
+export function cutPair(state: WindowState): LedgerPair | null {
+  const { cut } = state.seeing
+  if (!cut || isAway(state)) return null
+  return shownLedger(state)?.ledger.pairs.find((pair) => pairKey(pair) === cut.pair) ?? null
+}
+
+export function cutShown(state: WindowState): CutShown | null {
+  const { cut } = state.seeing
+  const pair = cutPair(state)
+  return cut && pair ? { cut, pair, plane: cutPlane(cut, gapEnds(pair) as readonly [Vec3, Vec3]) } : null
+}
+
+export const see = (store: WindowStore, step: (seeing: Seeing) => Seeing): void =>
+  store.setState(({ seeing }) => ({ seeing: step(seeing) }))
+
+/** Cuts through the chosen gap; chosen once more, the cut is taken away. */
+export function cutHere(store: WindowStore): void {
+  const pair = selectedPair(store.getState())
+  if (!pair) return
+  const key = pairKey(pair)
+  see(store, (seeing) => ({
+    ...seeing,
+    cut: seeing.cut?.pair === key ? null : { way: 'along', ...seeing.cut, pair: key, offset: 0, flipped: false },
+  }))
+}
+
+export const changeCut = (store: WindowStore, change: (cut: Cut) => Cut): void =>
+  see(store, (seeing) => ({ ...seeing, cut: seeing.cut && change(seeing.cut) }))

@@ -1,0 +1,30 @@
+import { type TextSize, textScale, textSizes } from '../seeing/seeing.ts'
+
+const key = 'gapwright-text-size'
+/** Narrower than this, what stands beside the drawing shares one column, pixels at normal letters; see narrow.css. */
+const narrow = 1120
+
+/** The size chosen before; normal where nothing can be remembered. */
+export function firstTextSize(): TextSize {
+  try {
+    return textSizes.find((size) => size === localStorage.getItem(key)) ?? 'normal'
+  } catch {
+    return 'normal'
+  }
+}
+
+export function rememberTextSize(size: TextSize): void {
+  try {
+    localStorage.setItem(key, size)
+  } catch {
+    // A private window keeps nothing; the choice holds for as long as it is open.
+  }
+}
+
+/** Puts the size on the page: the style sheets take it from there, and larger letters make a window narrower. */
+export function wearTextSize(size: TextSize): void {
+  const { dataset, style } = document.documentElement
+  dataset.text = size
+  style.setProperty('--text', String(textScale[size]))
+  dataset.narrow = String(innerWidth / textScale[size] <= narrow)
+}
