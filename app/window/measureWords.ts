@@ -2,8 +2,6 @@
 export const measureWords = {
   grid: {
     row: (title: string, n: number) => `${title}, row ${n}`,
-    point: (n: number) => `point ${n}`,
-    add: (row: string) => `Add a ${row}`,
     addAfter: (n: number) => `Add a row after ${n}`,
     remove: (n: number) => `Take out row ${n}`,
     addLast: 'Add a row',
@@ -83,10 +81,8 @@ export const measureWords = {
     remove: 'Delete',
     both: 'Both sides',
     oneSide: 'one side',
-    bothHint: 'The same keep-out mirrored in Y = 0.',
     comesOff: 'Comes off',
     stays: 'stays',
-    comesOffHint: 'Taken off while the part is offered up.',
     alwaysStays: 'Always in place while the part is offered up.',
     sat: (names: string) => `${names} sat on it and now sits on nothing named.`,
     portInUse: (names: string) => `It stays: pipes end at it (${names}).`,
@@ -165,7 +161,6 @@ export const measureWords = {
     dropped: (n: number) => `${n.toLocaleString('en')} without area left out`,
     turned: (n: number) => `${n.toLocaleString('en')} turned outside out`,
     noFaults: 'nothing to put right',
-    extents: 'From – to',
     take: 'Add to the bay',
     cancel: 'Cancel',
     called: (file: string) => {
@@ -183,7 +178,6 @@ export const measureWords = {
     handedTitle: 'The bay is saved; its new meshes are downloads',
     handed: (files: readonly string[]) => [`Put into the bay’s folder: ${files.join(', ')}.`],
     noBay: 'Open a bay first, or begin a new one: a mesh is part of a bay.',
-    tooFlat: 'It has no size: all of it is one point.',
   },
   placing: {
     title: 'Place it by points',

@@ -1,6 +1,7 @@
 import { useStore } from 'zustand'
 import { allowances, askedGlance, gapGlance, overlapGlance } from '../ledger/figures.ts'
 import { keepOutName, pairNames, partName } from '../ledger/names.ts'
+import { MeasureMarks } from '../measure/MeasureMarks.tsx'
 import { leastOf } from '../seat/figures.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { isAway, tightestShown } from '../state/motion.ts'
@@ -28,6 +29,7 @@ export function Overlay() {
         rig={rig}
         at={[frame.width - 64, frame.height - (besideSmallDrawings(frame.width) ? 52 : frame.bottom + 36)]}
       />
+      <MeasureMarks rig={rig} />
       <Leader rig={rig} />
       {!away && <ChosenGap rig={rig} />}
       <TightestPlace rig={rig} />
