@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { _electron, type ElectronApplication, type Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { bridgeName } from '../app/bridge.ts'
+import { bridgeName, callNames } from '../app/bridge.ts'
 import { hasDisplay, isLinuxRoot } from '../bin/browser.mjs'
 import { ensureBuilt, root } from '../bin/build.mjs'
 import { electronProgram } from '../bin/electronShell.mjs'
@@ -47,7 +47,7 @@ describe.skipIf(why !== '')(`the desktop shell${why && ` (${why})`}`, () => {
         isolated: globalThis.crossOriginIsolated,
       }
     }, bridgeName)
-    expect(seen.bridge).toEqual(['beside', 'dropped', 'first', 'onCommand', 'open', 'save'])
+    expect(seen.bridge).toEqual([...Object.keys(callNames), 'onCommand', 'onTouched'].sort())
     expect(seen.node).toEqual([])
     expect(seen.isolated).toBe(true)
   })
@@ -62,6 +62,18 @@ describe.skipIf(why !== '')(`the desktop shell${why && ` (${why})`}`, () => {
       return { bay, outside: (await bridge.beside(token, '../../package.json')).ok }
     }, bridgeName)
     expect(answers).toEqual({ bay: 'tarnbeck.bay.json', outside: false })
+  })
+
+  it('keeps unsaved work in the user’s own folder and gives it back', async () => {
+    const answers = await page.evaluate(async (name) => {
+      type Bridge = import('../app/bridge.ts').Bridge
+      const bridge = (globalThis as unknown as Record<string, Bridge>)[name]
+      const kept = await bridge.keepWork('work-of-this-test', null, 'a.bay.json', '{"unsaved":1}')
+      const taken = await bridge.takeWork('work-of-this-test')
+      await bridge.dropWork('work-of-this-test')
+      return { kept: kept.ok, text: taken.ok && taken.value.bay.text }
+    }, bridgeName)
+    expect(answers).toEqual({ kept: true, text: '{"unsaved":1}' })
   })
 
   it('goes nowhere and opens nothing', async () => {

@@ -51,6 +51,8 @@ it('numbers stand before the whole extension', () => {
 const withMesh = (file: string) =>
   JSON.stringify({
     ...sampleBay(),
+    ports: [],
+    candidates: [],
     keepOuts: [{ id: 'shell', name: 'Shell', role: 'body', shape: { kind: 'mesh', file, unit: 'mm' } }],
   })
 

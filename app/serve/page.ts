@@ -1,6 +1,6 @@
 import { readdirSync } from 'node:fs'
 import { readFile } from 'node:fs/promises'
-import { extname, join, relative, sep } from 'node:path'
+import { extname, join } from 'node:path'
 import { freshNonce, headersWith, withNonce } from './policy.ts'
 
 export interface PageAnswer {
@@ -31,12 +31,7 @@ const types: Record<string, string> = {
  * @param folder the built page, with index.html
  */
 export function pageIn(folder: string): Page {
-  const files = new Map<string, string>()
-  for (const entry of readdirSync(folder, { recursive: true, withFileTypes: true })) {
-    if (!entry.isFile()) continue
-    const file = join(entry.parentPath, entry.name)
-    files.set(`/${relative(folder, file).split(sep).join('/')}`, file)
-  }
+  const files = filesBelow(folder, '/')
   return async (path) => {
     const nonce = freshNonce()
     const headers = headersWith(nonce)
@@ -48,6 +43,17 @@ export function pageIn(folder: string): Page {
     if (!name.endsWith('.html')) return { status: 200, headers, body: bytes }
     return { status: 200, headers, body: new TextEncoder().encode(withNonce(bytes.toString('utf8'), nonce)) }
   }
+}
+
+/** Files by their path from the folder, '/' between; step by step, as archives of the shell know no other way. */
+function filesBelow(folder: string, path: string): Map<string, string> {
+  const files = new Map<string, string>()
+  for (const entry of readdirSync(folder, { withFileTypes: true })) {
+    const file = join(folder, entry.name)
+    if (entry.isFile()) files.set(path + entry.name, file)
+    else if (entry.isDirectory()) for (const below of filesBelow(file, `${path}${entry.name}/`)) files.set(...below)
+  }
+  return files
 }
 
 /** An answer without content. */

@@ -1,0 +1,1 @@
+export function gatherApp(): Promise<string>
