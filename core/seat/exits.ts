@@ -24,7 +24,7 @@ export class Exits {
   constructor(subject: Pick<SeatSubject, 'pieces' | 'keepOuts' | 'seat'>, advancer: Advancer) {
     this.subject = subject
     this.advancer = advancer
-    this.directions = waysOut(subject.seat)
+    this.directions = waysOut(subject.seat).filter((way) => isOpen(subject, way))
     this.corners = cornersOfBay(subject)
     this.reach = this.directions.map((way) => farthest(this.corners, way))
     this.hints = this.directions.map(() => 0)
@@ -85,14 +85,23 @@ export function waysOut(seat: Pose): Vec3[] {
 const farthest = (corners: readonly Vec3[], way: Vec3): number =>
   corners.reduce((most, corner) => Math.max(most, dot(corner, way)), -Infinity)
 
-/** Whether a plane square to one of some directions lies between the part at a pose and all bounded keep-outs. */
+/** Whether a way can be gone for ever without coming nearer to a half-space: floors and walls have no far side. */
+const isOpen = ({ keepOuts }: Pick<SeatSubject, 'keepOuts'>, way: Vec3): boolean =>
+  keepOuts.every(({ obstacles }) =>
+    obstacles.every((each) => each.kind !== 'halfSpace' || dot(each.form.normal, way) >= -1e-9),
+  )
+
+/**
+ * Whether the part at a pose is out of the bay: it could go off along one of some directions for ever. A plane square to it lies
+ * between the part and all bounded keep-outs, and it leads into no half-space.
+ */
 export function isBeyond(
   subject: Pick<SeatSubject, 'pieces' | 'keepOuts'>,
   pose: Pose,
   ways: readonly Vec3[],
 ): boolean {
   const corners = cornersOfBay(subject)
-  return ways.some((way) => leastAlong(subject, pose, way) >= farthest(corners, way))
+  return ways.some((way) => isOpen(subject, way) && leastAlong(subject, pose, way) >= farthest(corners, way))
 }
 
 /** Corners of the boxes about all bounded keep-outs. */

@@ -3,7 +3,7 @@ import { keepOutSolids, leftOutIds } from '../bay/keepOuts.ts'
 import { askedBy } from '../bay/defaults.ts'
 import { exemptionsOf } from '../bay/part.ts'
 import type { KeepOutSolid, Meshes, Part } from '../bay/part.ts'
-import type { Bay, Candidate } from '../bay/schema.ts'
+import type { Bay, Candidate, KeepOut } from '../bay/schema.ts'
 import type { Workshop } from '../bay/workshop.ts'
 import { bad, good } from '../fault.ts'
 import type { Outcome } from '../fault.ts'
@@ -90,7 +90,7 @@ export function seatSubject(
   const solids = keepOutSolids(bay, meshes, workshop)
   const parts = candidateParts(bay, candidate.value, workshop)
   if (!solids.ok || !parts.ok) return bad(...(solids.ok ? [] : solids.faults), ...(parts.ok ? [] : parts.faults))
-  const staying = solids.value.filter(({ keepOut }) => keepOut.fitting !== 'comes-off')
+  const staying = solids.value.filter(({ keepOut }) => stays(keepOut))
   if (staying.length === 0)
     return bad({ code: 'nothing-stays', field: 'keepOuts', expected: 'at least one keep-out that stays' })
   const moving = parts.value.parts.filter((part) => goesIn(candidate.value, part))
@@ -114,6 +114,9 @@ export function seatSubject(
     after: parts.value.parts.filter((part) => !moving.includes(part)).map(({ name }) => name),
   })
 }
+
+/** Whether it is in place while the part is offered up. */
+export const stays = ({ fitting }: KeepOut): boolean => fitting !== 'comes-off'
 
 /** The body always, a mount unless it is put on after; a pipe with all that is joined to it where it says so. */
 function goesIn(candidate: Candidate, { run, mount }: Part): boolean {
