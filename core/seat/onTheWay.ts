@@ -54,6 +54,8 @@ export class OnTheWay {
   /** Proved: somewhere the margin is no more. */
   private upper = Infinity
   private place: Omit<LeastOnTheWay, 'atLeast' | 'atMost'> | null = null
+  /** Width of the answer that is asked for, mm; 0 for a decision. */
+  private within = 0
 
   constructor(
     subject: Pick<SeatSubject, 'pieces' | 'keepOuts'>,
@@ -68,15 +70,16 @@ export class OnTheWay {
   }
 
   least(within: number): LeastOnTheWay {
+    this.within = within
     this.begin()
-    const lower = this.search(within)
+    const lower = this.search()
     return { ...this.placeOrFirst(), atLeast: Math.min(lower, this.upper), atMost: this.upper }
   }
 
   decide(atLeast: number): 'proved' | 'undecided' | LeastOnTheWay {
     this.upper = atLeast
     this.begin()
-    const lower = this.search(0)
+    const lower = this.search()
     if (this.place) return { ...this.place, atLeast: Math.min(lower, this.upper), atMost: this.upper }
     return lower >= atLeast ? 'proved' : 'undecided'
   }
@@ -114,14 +117,12 @@ export class OnTheWay {
     }
   }
 
-  private search(within: number): number {
-    const { heap, sweeps } = this
+  private search(): number {
+    const { heap, sweeps, within } = this
     for (;;) {
       const top = heap[0]
       if (!top || top.bound >= this.upper) return this.upper
-      const excess = top.pair.piece.excess
-      if (top.bound >= this.upper - Math.max(within, excess > 0 && within > 0 ? excess + within / 2 : 0))
-        return top.bound
+      if (this.isNearEnough(top.bound, top.pair)) return top.bound
       const isDone = this.motions[top.motion].angle === 0 || top.to - top.from < shortest
       if (isDone && !top.raw) return top.bound
       if (sweeps.queries > this.mostQueries || (within === 0 && this.place)) return top.bound
@@ -135,6 +136,12 @@ export class OnTheWay {
     }
   }
 
+  /** Whether a lower bound leaves no more open than was asked for. */
+  private isNearEnough(bound: number, { piece: { excess } }: Pair): boolean {
+    const { within } = this
+    return bound >= this.upper - Math.max(within, excess > 0 && within > 0 ? excess + within / 2 : 0)
+  }
+
   private look(item: Item, from: number, to: number): void {
     const { sweeps, motions } = this
     const { pair, motion } = item
@@ -144,9 +151,10 @@ export class OnTheWay {
     const gap = sweeps.gap(obstacle, cut)
     if (gap >= cut) return
     // What a plain shift sweeps over is the hull of its two ends and no more: the pair found is one of its poses.
-    if (motions[motion].angle === 0) this.takeNear(pair, motion, sweeps.shareOfNear(24))
-    else this.meet(pair, motion, sweeps.shareOfNear(7))
     const bound = Math.max(apart(gap) - asked, item.bound)
+    if (motions[motion].angle === 0) this.takeNear(pair, motion, sweeps.shareOfNear(24))
+    // A pose there could only say more of what is known well enough.
+    else if (!this.isNearEnough(bound, pair)) this.meet(pair, motion, sweeps.shareOfNear(7))
     if (bound < this.upper) this.push({ bound, pair, motion, from, to, raw: false })
   }
 

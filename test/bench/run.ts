@@ -5,13 +5,15 @@ import { ledgerScene } from './ledgerScenes.ts'
 import { largestRoomScenes } from './largestRoomScenes.ts'
 import { largestScenes } from './largestScenes.ts'
 import { manifoldLibrary } from './libraries.ts'
-import { measured, type Reached, reached, type Row } from './measure.ts'
+import { atShare, measured, type Reached, reached, type Row } from './measure.ts'
 import { meshPairScenes } from './meshPairScenes.ts'
 import { meshScene } from './meshScenes.ts'
 import { pipeScenes } from './pipeScenes.ts'
 import { readScene } from './readScenes.ts'
 import { longRouteScenes, routeScenes } from './routeScenes.ts'
 import type { Scene } from './scene.ts'
+import { seatCertifyScenes } from './seatCertifyScenes.ts'
+import { seatFindScenes } from './seatFindScenes.ts'
 import { smallScene } from './smallScenes.ts'
 
 const wanted = process.argv.slice(2)
@@ -28,6 +30,8 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   rooms: () => largestRoomScenes(),
   read: () => [readScene()],
   route: () => routeScenes(root),
+  'seat-certify': () => seatCertifyScenes(root),
+  'seat-find': () => seatFindScenes(),
   long: () => longRouteScenes(root),
 }
 
@@ -36,8 +40,12 @@ const whenNamed = ['long']
 
 const asLine = (row: Row) => {
   const spread = `(${row.leastMs.toPrecision(2)} … ${row.mostMs.toPrecision(2)}, first ${row.firstMs.toPrecision(2)})`
+  // Successes count with the time that most of the runs took.
+  const most = row.found
+    ? `  found ${row.found.count} of ${row.found.of}, 90 % within ${atShare(row.times, 0.9).toPrecision(3)} ms`
+    : ''
   const ratio = row.baseline ? 'baseline' : `× ${row.ratio.toPrecision(3)}`
-  return `  ${row.hash}  ${row.way.padEnd(62)} ${row.medianMs.toPrecision(3).padStart(9)} ms  ${spread}  ${ratio}`
+  return `  ${row.hash}  ${row.way.padEnd(62)} ${row.medianMs.toPrecision(3).padStart(9)} ms  ${spread}  ${ratio}${most}`
 }
 
 for (const name of wanted)

@@ -7,8 +7,10 @@ export interface Way {
   run(i: number): number | Promise<number>
   /** At most so many runs: for ways that take seconds. */
   readonly most?: number
-  /** So slow that the time of its only answer has to do. */
+  /** So slow that the times of its only answers have to do: one, or as many as `most` says. */
   readonly once?: boolean
+  /** Which answers are successes; they are counted beside the times. */
+  readonly found?: (answer: number) => boolean
   /** Agreement asked for with the first way that is not a baseline; undefined: another question, not compared. */
   readonly within?: number
 }
@@ -25,10 +27,12 @@ export interface Scene {
 }
 
 /**
- * A way is to be so many times as quick as every way whose name begins with `than`, to take no longer than `ms`, or to answer
- * no more than a share `above` the way `like`: costs.
+ * A way is to be so many times as quick as every way whose name begins with `than`, to take no longer than `ms` (in the median,
+ * or in so large a `share` of its runs), to answer no more than a share `above` the way `like`: costs; or to be successful in a
+ * share `found` of its inputs.
  */
 export type Aim =
   | { readonly way: string; readonly than: string; readonly times: number }
-  | { readonly way: string; readonly ms: number }
+  | { readonly way: string; readonly ms: number; readonly share?: number }
+  | { readonly way: string; readonly found: number }
   | { readonly way: string; readonly like: string; readonly above: number }
