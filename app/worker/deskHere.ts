@@ -115,6 +115,10 @@ export class DeskHere implements Desk {
     return this.draughtsman.sketch(bay, candidate, pipe)
   }
 
+  async outlines({ bay, candidate }: Pick<Sketch, 'bay' | 'candidate'>): Promise<readonly DrawnSolid[]> {
+    return this.draughtsman.outlines(bay, candidate)
+  }
+
   async bends({ bay, candidate, ticket }: Ask): Promise<BendsReply> {
     const begin = performance.now()
     if (this.isOld(ticket)) return { kind: 'superseded' }

@@ -63,6 +63,15 @@ export class Draughtsman {
     return part ? drawn(named(part.name, 'part', part.solid), this.origin ?? [0, 0, 0], smallBounds) : null
   }
 
+  /** Core, tanks, pipes and mounts of a candidate that is only looked at; nothing of it is remembered. */
+  outlines(bay: Bay, candidateId: string): DrawnSolid[] {
+    const parts = this.partsOf(bay, candidateId)
+    if (!parts.ok) return []
+    // Clamps and couplers would only be a tangle of lines.
+    const bulk = parts.value.filter(({ key }) => !/^(clamp|coupler)-/.test(key))
+    return bulk.map((part) => drawn(part, this.origin ?? [0, 0, 0], smallBounds))
+  }
+
   private partsOf(bay: Bay, candidateId: string | undefined): Outcome<Named[]> {
     // A bay without a candidate is a place to look at all the same.
     if (bay.candidates.length === 0) return good([])

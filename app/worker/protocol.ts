@@ -25,6 +25,8 @@ export interface Desk {
   offered(ask: SeatAsk): Promise<SeatReply>
   /** One pipe of a candidate as a solid to look at, beside what `draw` hands out; null where it has none. */
   sketch(ask: Sketch): Promise<DrawnSolid | null>
+  /** All parts of a candidate beside the one that is drawn; none where they cannot be made. */
+  outlines(ask: Pick<Sketch, 'bay' | 'candidate'>): Promise<readonly DrawnSolid[]>
   /** Shared memory in which the window writes the newest ticket; without it nothing can be stopped half-way. */
   watch(newest: SharedArrayBuffer): Promise<void>
   /** The meshes of the bay that is open, copied on the way: a second worker searches with them. */

@@ -6,6 +6,8 @@ import { place } from '../../core/largest/place.ts'
 import { routeAll } from '../../core/pipe/route/routeAll.ts'
 import type { ProvedPath } from '../../core/seat/answer.ts'
 import { seat } from '../../core/seat/seat.ts'
+import { LedgerMemory } from '../../core/verdict/memory.ts'
+import { compared } from './compared.ts'
 import {
   provedWithin,
   type SearchAnswer,
@@ -23,10 +25,13 @@ const pause = 30
 /** The search desk itself; `searcher.ts` puts it behind a message port. */
 export class SearchDeskHere implements SearchDesk {
   private meshes: Meshes = new Map()
+  /** Of the comparison: only what changed is measured again. */
+  private memory = new LedgerMemory()
   private tickets: Int32Array | null = null
 
   async borrow(meshes: Meshes): Promise<void> {
     this.meshes = meshes
+    this.memory = new LedgerMemory()
   }
 
   async watch(tickets: SharedArrayBuffer): Promise<void> {
@@ -47,6 +52,7 @@ export class SearchDeskHere implements SearchDesk {
       return largest(bay, candidate, this.meshes, { within, stop, progress: told, holds: ask.request.holds })
     if (isOf('depths', ask)) return eachDepth(bay, candidate, this.meshes, { within, stop })
     if (isOf('clearing', ask)) return clearingMoves(bay, candidate, this.meshes, ask.request)
+    if (isOf('compared', ask)) return compared(bay, candidate, this.meshes, this.memory, { ...ask.request, stop })
     if (isOf('route', ask))
       return routeAll(bay, candidate, ask.request.pipes, this.meshes, { ...ask.request, stop, progress: told })
     if (isOf('seat', ask)) {

@@ -4,12 +4,14 @@ import type { Outcome } from '../../core/fault.ts'
 import type { ClearingMoves } from '../../core/largest/clearingMoves.ts'
 import type { DepthRow, LargestAnswer, NothingFits } from '../../core/largest/largest.ts'
 import type { PlaceAnswer } from '../../core/largest/place.ts'
+import type { BendsAnswer } from '../../core/pipe/answer.ts'
 import type { RouteAllAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
 import type { SeatAnswer } from '../../core/seat/answer.ts'
-import type { LedgerPair } from '../../core/verdict/answer.ts'
+import type { Vec3 } from '../../core/shape/vec.ts'
+import type { Ledger, LedgerPair } from '../../core/verdict/answer.ts'
 
 /** What can be searched for. Each kind has its own place in the shared memory, so that one can be stopped by itself. */
-export const searchKinds = ['largest', 'depths', 'place', 'clearing', 'route', 'seat'] as const
+export const searchKinds = ['largest', 'depths', 'place', 'clearing', 'route', 'seat', 'compared'] as const
 export type SearchKind = (typeof searchKinds)[number]
 
 export interface SearchRequests {
@@ -28,6 +30,8 @@ export interface SearchRequests {
   readonly route: RouteRequest & { readonly pipes: readonly string[] }
   /** `need`: wanted on the way, mm. */
   readonly seat: { readonly need: number }
+  /** `need`: as for the seat. */
+  readonly compared: { readonly need: number }
 }
 
 export interface SearchResults {
@@ -38,6 +42,18 @@ export interface SearchResults {
   readonly clearing: ClearingMoves | null
   readonly route: RouteAllAnswer
   readonly seat: SeatAnswer
+  readonly compared: Compared
+}
+
+/** What candidates are compared by; null for what a candidate does not have. */
+export interface Compared {
+  /** Core and tanks along the bay's axes, mm. */
+  readonly overall: Vec3 | null
+  readonly ledger: Outcome<Ledger>
+  readonly bends: Outcome<BendsAnswer> | null
+  /** The candidate's own way in, judged. */
+  readonly way: Outcome<SeatAnswer> | null
+  readonly largest: Outcome<LargestAnswer | NothingFits>
 }
 
 export interface SearchAsk<K extends SearchKind = SearchKind> {

@@ -30,6 +30,10 @@ const handed: Desk = {
     const solid = await desk.sketch(ask)
     return solid && transfer(solid, transferables([solid]))
   },
+  outlines: async (ask) => {
+    const solids = await desk.outlines(ask)
+    return transfer(solids, transferables(solids))
+  },
   openMeshes: () => desk.openMeshes(),
   inspectMesh: (name, bytes) => desk.inspectMesh(name, bytes),
   keepMesh: (file) => desk.keepMesh(file),

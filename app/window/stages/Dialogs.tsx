@@ -3,6 +3,7 @@ import { Heading } from 'react-aria-components/Heading'
 import { commands } from '../commands/list.ts'
 import { MeshDialog } from '../measure/MeshDialog.tsx'
 import { NewBayDialog } from '../measure/NewBayDialog.tsx'
+import { CompareDialog } from '../compare/CompareDialog.tsx'
 import { FindDialog } from '../find/FindDialog.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
@@ -23,6 +24,7 @@ export function Dialogs() {
       <StepsDialog />
       <RecentDialog />
       <FindDialog />
+      <CompareDialog />
       <HelpDialog />
       <NewBayDialog />
       <MeshDialog />

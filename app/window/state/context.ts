@@ -3,6 +3,7 @@ import { useStore } from 'zustand'
 import type { Eye } from '../viewport/eye.ts'
 import type { KeepingState } from './keeping.ts'
 import type { AidState } from './aids.ts'
+import type { Known } from './compareRoom.ts'
 import type { SearchState } from './searches.ts'
 import type { WindowState } from './windowState.ts'
 import type { Workroom } from './workroom.ts'
@@ -34,6 +35,11 @@ export function useSearches<T>(pick: (state: SearchState) => T): T {
 /** Part of what is laid over the window to find, compare and learn. */
 export function useAids<T>(pick: (state: AidState) => T): T {
   return useStore(useHere().room.aids, pick)
+}
+
+/** What is known of the candidates in the comparison. */
+export function useKnown(): Known {
+  return useStore(useHere().room.compare.store, ({ known }) => known)
 }
 
 /** Part of what is asked about files and unsaved work. */

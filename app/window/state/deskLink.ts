@@ -102,6 +102,11 @@ export class DeskLink {
     return (await this.running().sketch(wanted)) as DrawnSolid | null
   }
 
+  /** All parts of another candidate, to look at. */
+  async outlines(bay: Bay, candidate: string): Promise<readonly DrawnSolid[]> {
+    return (await this.running().outlines({ bay, candidate })) as readonly DrawnSolid[]
+  }
+
   /** Asks for drawing, ledger, bends and seat of a bay; answers come to the listener. */
   ask(wanted: Wanted): void {
     this.waiting = wanted

@@ -10,13 +10,23 @@ export interface Scene {
   readonly parts: readonly DrawnSolid[]
   /** A pipe as it might be, looked at before it is taken. */
   readonly ghost: DrawnSolid | null
+  /** Parts of another candidate, for their outlines. */
+  readonly other: readonly DrawnSolid[]
   /** Counts up with every bay that is opened: the camera then looks at all of it anew. */
   readonly opened: number
 }
 
 export type SceneStore = StoreApi<Scene>
 
-export const emptyScene: Scene = { origin: [0, 0, 0], bounds: null, keepOuts: [], parts: [], ghost: null, opened: 0 }
+export const emptyScene: Scene = {
+  origin: [0, 0, 0],
+  bounds: null,
+  keepOuts: [],
+  parts: [],
+  ghost: null,
+  other: [],
+  opened: 0,
+}
 export const createSceneStore = (): SceneStore => createStore<Scene>(() => emptyScene)
 
 /** The scene after a drawing: new and changed solids take their places, the others stay the very same objects. */

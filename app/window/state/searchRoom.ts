@@ -52,6 +52,13 @@ export class SearchRoom {
     this.link.ask({ kind, bay, candidate: state.candidate, request } as Sought)
   }
 
+  /** Computes what another candidate, or this one, is compared by. */
+  compare(candidate: string): void {
+    const state = this.window.getState()
+    const bay = bayOf(state)
+    if (bay) this.link.ask({ kind: 'compared', bay, candidate, request: { need: state.seatNeed } })
+  }
+
   cancel(kind: SearchKind): void {
     if (kind === 'largest') this.held = true
     this.link.cancel(kind)
@@ -72,7 +79,8 @@ export class SearchRoom {
   private follow(state: WindowState, before: WindowState): void {
     if (bayOf(state) !== bayOf(before) || state.candidate !== before.candidate) {
       this.held = false
-      for (const kind of ['largest', 'depths', 'place', 'clearing', 'route', 'seat'] as const) this.link.drop(kind)
+      for (const kind of ['largest', 'depths', 'place', 'clearing', 'route', 'seat', 'compared'] as const)
+        this.link.drop(kind)
       this.wait(settleFor)
     } else if (freshness(state) !== freshness(before) || state.stage !== before.stage) this.seekLargest()
     if (selectedPair(state) !== selectedPair(before) || freshness(state) !== freshness(before)) this.seekMoves(state)

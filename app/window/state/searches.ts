@@ -34,6 +34,7 @@ export const noSearches: SearchState = {
   clearing: nothing,
   route: nothing,
   seat: nothing,
+  compared: nothing,
 }
 export const createSearchStore = (): SearchStore => createStore<SearchState>(() => noSearches)
 

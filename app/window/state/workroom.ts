@@ -8,11 +8,13 @@ import type { Opened, Sketch } from '../../worker/protocol.ts'
 import { isBayName } from '../host/desktopHost.ts'
 import { keepingWords } from '../keepingWords.ts'
 import { words } from '../words.ts'
+import { CompareRoom } from './compareRoom.ts'
 import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
 import { type AidStore, createAidStore } from './aids.ts'
 import { sealed } from './history.ts'
 import { KeepingRoom } from './keeping.ts'
 import { isMeshName, MeasureRoom } from './measure.ts'
+import { followOverlaid } from './overlaid.ts'
 import { SearchRoom } from './searchRoom.ts'
 import { createSceneStore, sceneAfter } from './scene.ts'
 import { asksForSeat, isSeatOfNow } from './seat.ts'
@@ -28,6 +30,7 @@ export class Workroom {
   readonly aids: AidStore = createAidStore()
   readonly host: Host
   readonly searches: SearchRoom
+  readonly compare: CompareRoom
   readonly measure: MeasureRoom
   readonly keeping: KeepingRoom
   private readonly link: DeskLink
@@ -39,6 +42,8 @@ export class Workroom {
     this.link = new DeskLink(startWorker, this.listener())
     store.subscribe((state, before) => this.askIfChanged(state, before))
     this.searches = new SearchRoom(store, startSearcher, () => this.link.openMeshes())
+    this.compare = new CompareRoom(store, this.searches, this.aids)
+    followOverlaid(store, this.aids, this.scene, (bay, id) => this.link.outlines(bay, id))
     this.measure = new MeasureRoom({
       store,
       host,
@@ -82,6 +87,8 @@ export class Workroom {
     const mesh = files.find(({ name }) => isMeshName(name))
     if (mesh && bayOf(this.store.getState()) && !files.some(({ name }) => isBayName(name)))
       return this.measure.lookInto(mesh)
+    if (mesh && !files.some(({ name }) => isBayName(name)))
+      return this.tell(words.banner.notABay, [words.measure.mesh.noBay])
     if (!host.dropped) return
     this.guarded(() => {
       void this.openingAnother(async () => {

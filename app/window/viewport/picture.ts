@@ -13,11 +13,14 @@ import type { Vec3 } from '../../../core/shape/vec.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
 import type { Scene as DrawnScene } from '../state/scene.ts'
 import { axesOf, type Frame, isAlongAxis, type Rig } from './camera.ts'
+import type { CutPlane } from '../seeing/cutPlane.ts'
 import type { Hatch } from './hatch.ts'
 import { type Emphasis, Materials, pictureUniforms } from './materials.ts'
 import type { Carriage } from './carriage.ts'
 import { Carrying } from './carrying.ts'
+import { OtherCandidate } from './OtherCandidate.ts'
 import { Overlaps, type Overlapping } from './overlaps.ts'
+import { Section } from './section.ts'
 import { SolidObject } from './solidObject.ts'
 import type { Tones } from './tones.ts'
 
@@ -44,12 +47,16 @@ export class Picture {
   private readonly solids = new Map<string, SolidObject>()
   private ghost: SolidObject | null = null
   private readonly carrying: Carrying
+  private readonly other: OtherCandidate
   private carriage: Carriage | null = null
   private origin: Vec3 = [0, 0, 0]
   private size = ''
   private materials: Materials
   private tones: Tones
   private overlaps: Overlaps
+  private plane: CutPlane | null = null
+  private section: Section | null = null
+  private lastDress: Dress | null = null
 
   /** Throws where the browser cannot draw. */
   constructor(canvas: HTMLCanvasElement, tones: Tones) {
@@ -61,17 +68,20 @@ export class Picture {
     this.overlaps = new Overlaps([], tones, this.shared)
     this.scene.matrixAutoUpdate = false
     this.carrying = new Carrying(this.scene)
+    this.other = new OtherCandidate(this.scene)
+    this.other.setTones(tones)
   }
 
   setTones(tones: Tones): void {
     this.materials.dispose()
     this.tones = tones
+    this.other.setTones(tones)
     this.materials = new Materials(tones, this.shared)
     this.carry(this.carriage)
   }
 
   /** Takes over the solids of a scene; those that stayed the same objects are left as they are. */
-  setScene({ keepOuts, parts, ghost, origin }: DrawnScene): void {
+  setScene({ keepOuts, parts, ghost, other, origin }: DrawnScene): void {
     this.origin = origin
     const wanted = new Map([...keepOuts, ...parts].map((solid) => [keyOf(solid.side, solid.key), solid]))
     for (const [key, object] of this.solids)
@@ -87,6 +97,7 @@ export class Picture {
       this.scene.add(...object.objects())
     }
     this.setGhost(ghost)
+    this.other.set(other)
     this.carry(this.carriage)
   }
 
@@ -108,7 +119,9 @@ export class Picture {
   }
 
   /** After `setScene` or `setTones`, and whenever the looks change. */
-  dress({ look, overlapping }: Dress): void {
+  dress(dress: Dress): void {
+    const { look, overlapping } = dress
+    this.lastDress = dress
     for (const object of this.solids.values()) {
       const { hatch, emphasis } = look(object.solid)
       object.dress(this.materials, hatch, emphasis)
@@ -122,6 +135,21 @@ export class Picture {
     const former = this.overlaps
     this.overlaps = new Overlaps(pairs, this.tones, this.shared)
     former.dispose()
+    this.cut(this.plane)
+  }
+
+  /** Takes away what lies beyond a plane, from the large drawing; null: nothing. */
+  cut(plane: CutPlane | null): void {
+    this.plane = plane
+    this.section?.dispose()
+    const { lastDress, tones, shared } = this
+    this.section =
+      plane && lastDress
+        ? new Section(plane, this.origin, [...this.solids.values()], (solid) => lastDress.look(solid).hatch, {
+            tones,
+            shared,
+          })
+        : null
   }
 
   /** Draws on the canvas. @param light with the lighter surfaces */
@@ -134,7 +162,7 @@ export class Picture {
       this.renderer.setSize(width, height, false)
     }
     this.renderer.setRenderTarget(null)
-    this.render(rig, width, height, light)
+    this.render(rig, width, height, light, this.section)
   }
 
   /** The solids that have a lighter surface, as text: a lighter drawing differs in them only. */
@@ -191,24 +219,29 @@ export class Picture {
   dispose(): void {
     for (const object of this.solids.values()) object.dispose()
     this.ghost?.dispose()
+    this.other.dispose()
     this.overlaps.dispose()
+    this.section?.dispose()
     this.materials.dispose()
     this.renderer.dispose()
   }
 
-  private render(rig: Rig, width: number, height: number, light: boolean): void {
+  private render(rig: Rig, width: number, height: number, light: boolean, section: Section | null = null): void {
     this.aim(rig, width, height)
     // Seen along an axis this is a drawing: what lies behind has to be seen as well.
     const through = isAlongAxis(rig)
     this.shared.body.value = through ? 0.14 : 1
     for (const object of this.solids.values()) object.show(light, through)
     this.ghost?.show(light, through)
+    this.other.show(rig.scale)
     // Each time: graphics that were lost come back without their clear colour.
     this.renderer.setClearColor(this.tones.paper, 1)
     this.renderer.clear(true, true, true)
+    this.renderer.clippingPlanes = section ? [section.clipping] : []
     this.renderer.render(this.scene, this.camera)
+    section?.draw(this.renderer, this.camera)
     // What overlaps does so at the seat.
-    if (!this.carriage?.pose) this.overlaps.draw(this.renderer, this.camera)
+    if (!this.carriage?.pose && !section) this.overlaps.draw(this.renderer, this.camera)
   }
 
   private aim(rig: Rig, width: number, height: number): void {
