@@ -116,4 +116,4 @@ export interface Host {
 }
 
 /** What the shell's menu can ask of the window; the window does the rest, so menu, key and button are one thing. */
-export type MenuCommand = 'open' | 'save' | 'save-as' | 'undo' | 'redo' | 'history' | 'help'
+export type MenuCommand = 'new' | 'open' | 'save' | 'save-as' | 'undo' | 'redo' | 'history' | 'help'

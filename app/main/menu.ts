@@ -39,6 +39,7 @@ export function menuTemplate(
     label: words.file,
     submenu: [
       { label: words.newWindow, accelerator: 'CmdOrCtrl+N', click: actions.newWindow },
+      own(words.newBay, 'CmdOrCtrl+Alt+N', 'new'),
       own(words.open, 'CmdOrCtrl+O', 'open'),
       { label: words.recent, submenu: recentItems(recent, actions) },
       apart,

@@ -12,6 +12,7 @@ export const shellWords = {
   menu: {
     file: '&File',
     newWindow: '&New window',
+    newBay: 'New bay…',
     open: '&Open bay…',
     recent: 'Open &recent',
     noRecent: 'None yet',

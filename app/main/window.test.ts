@@ -28,7 +28,7 @@ describe('the menu', () => {
       ),
     ))
       (click as (() => void) | undefined)?.()
-    expect(sent).toEqual(['new window', 'open', 'save', 'save-as', 'undo', 'redo', 'history', 'help'])
+    expect(sent).toEqual(['new window', 'new', 'open', 'save', 'save-as', 'undo', 'redo', 'history', 'help'])
   })
 
   it('has no two commands on one key, and the program menu on macOS only', () => {

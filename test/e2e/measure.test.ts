@@ -360,8 +360,9 @@ describe('the stage on other papers', () => {
     ['narrow', { width: 1000, height: 700 }, false],
     ['dark', { width: 1440, height: 900 }, true],
   ] as const)('%s: every editor is whole', async (name, size, dark) => {
-    const { page, screenshot } = await openWindow({ bay: tarnbeck, size, dark })
+    const { page, screenshot } = await openWindow({ bay: tarnbeck, size })
     await page.locator('.window[data-state="fresh"]').waitFor()
+    if (dark) await page.getByRole('button', { name: 'Dark paper' }).click()
     await stage(page, 'Measure').click()
     for (const item of [/Crash beam/, /lamp/, /Bumper cover/]) {
       await page.getByRole('region', { name: 'Keep-outs' }).getByRole('button', { name: item }).first().click()

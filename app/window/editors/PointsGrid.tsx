@@ -198,7 +198,11 @@ export function PointsGrid(props: PointsGridProps) {
         <Button className="small" onPress={() => add(rows.length)}>
           {text.addLast}
         </Button>
-        <PointsPaste columns={columns} onRows={(next) => lay(next, text.pasted(title, next.length))} />
+        <PointsPaste
+          columns={columns}
+          onTry={() => setFault(null)}
+          onRows={(next) => lay(next, text.pasted(title, next.length))}
+        />
       </div>
       <p id={keysId} className="unseen">
         {text.keys}

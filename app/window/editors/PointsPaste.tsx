@@ -15,10 +15,12 @@ interface Props {
   readonly columns: readonly string[]
   /** @returns whether the bay took the rows; the list says why where it did not */
   readonly onRows: (rows: Rows) => boolean
+  /** A new attempt: what was said of the last one no longer holds. */
+  readonly onTry: () => void
 }
 
 /** A whole list at once, typed or pasted, in the place of all rows. */
-export function PointsPaste({ columns, onRows }: Props) {
+export function PointsPaste({ columns, onRows, onTry }: Props) {
   const units = useWindow((state) => state.units)
   const [draft, setDraft] = useState<string | null>(null)
   const [faults, setFaults] = useState<readonly Fault[]>([])
@@ -28,6 +30,8 @@ export function PointsPaste({ columns, onRows }: Props) {
     setFaults([])
   }
   const take = () => {
+    onTry()
+    setFaults([])
     const rows = pastedRows(draft ?? '', columns.length, units)
     const narrow = rows.ok && rows.value[0].length !== columns.length
     if (!rows.ok) return setFaults(rows.faults)
