@@ -120,6 +120,8 @@ export interface WindowState {
   readonly way: WayKind | null
   readonly motion: Motion | null
   readonly openItem: OpenItem | null
+  /** What is dragged just now: its tightest gap is drawn. */
+  readonly held: OpenItem | null
   readonly view: ViewName
   readonly ghosted: boolean
   /** What of the bay is drawn, and how. */
@@ -158,6 +160,7 @@ export const emptyState: WindowState = {
   way: null,
   motion: null,
   openItem: null,
+  held: null,
   view: 'space',
   ghosted: false,
   seeing: startSeeing,

@@ -1,7 +1,7 @@
 import type { Bounds } from '../../shape/form.ts'
 import type { Shape } from '../../shape/registry.ts'
 import { add, along, dot, length, scale, squareTo, sub, unit, type Vec3 } from '../../shape/vec.ts'
-import { faceGrips, moveGrips, turnGrips, type TurnedBox } from './boxGrips.ts'
+import { faceGrips, moveGrips, reachOf, turnGrips, type TurnedBox } from './boxGrips.ts'
 import { type Grip, leastSize, type Place, type Slide, tidy, tidyPoint } from './grip.ts'
 
 type ShapeOf<K extends Shape['kind']> = Extract<Shape, { kind: K }>
@@ -10,80 +10,81 @@ type ShapeOf<K extends Shape['kind']> = Extract<Shape, { kind: K }>
 const mostPoints = 80
 
 /**
- * What of a keep-out's shape can be taken hold of.
- * @param bounds of its solid, bay frame, mm: the whole is moved by its middle; a half-space has none, and a solid of very
- *   many points (a hull, a path) is only moved
+ * What of a keep-out's shape can be taken hold of. A solid of very many points (a hull, a path) is only moved.
+ * @param meshBounds of a mesh's solid as it is drawn, bay frame, mm: where it is taken hold of; its own origin where unknown
  * @returns bay frame, mm and degrees; ids: 'place', 'along-x', 'turn-y', 'face-rear', 'point-0', 'from', 'to', 'radius',
  *   'normal' and their like
  */
-export function shapeGrips(shape: Shape, bounds: Bounds): Grip<Shape>[] {
+export function shapeGrips(shape: Shape, meshBounds: Bounds | null = null): Grip<Shape>[] {
   switch (shape.kind) {
     case 'box':
       return boxGrips(shape)
     case 'cylinder':
-      return [...wholeGrips(shape, bounds), ...endGrips(shape), radiusGrip(shape)]
+      return [...wholeGrips(shape, [shape.from, shape.to], shape.radius), ...endGrips(shape), radiusGrip(shape)]
     case 'hull':
-      return [...wholeGrips(shape, bounds), ...pointGrips(shape.points, (points) => ({ ...shape, points }))]
+      return [...wholeGrips(shape, shape.points, 0), ...pointGrips(shape.points, (points) => ({ ...shape, points }))]
     case 'halfSpace':
       return [normalGrip(shape)]
     case 'sweep':
-      return [...wholeGrips(shape, bounds), ...sweepPoints(shape)]
+      return [...wholeGrips(shape, shape.path, halfSection(shape)), ...sweepPoints(shape)]
     case 'tube':
-      return [...wholeGrips(shape, bounds), ...pointGrips(shape.path, (path) => ({ ...shape, path }))]
+      return [...wholeGrips(shape, shape.path, shape.radius), ...pointGrips(shape.path, (path) => ({ ...shape, path }))]
     case 'mesh':
-      return meshGrips(shape, bounds)
+      return meshGrips(shape, meshBounds)
   }
 }
 
-/** The shape somewhere else. */
-function moved(shape: Shape, by: Vec3): Shape {
+const halfSection = ({ section }: ShapeOf<'sweep'>): number => Math.max(...section.map(([u, v]) => Math.hypot(u, v)))
+
+/** Shapes that are told by points alone. */
+type Pointed = ShapeOf<'cylinder' | 'hull' | 'sweep' | 'tube'>
+
+function moved(shape: Pointed, by: Vec3): Shape {
   const to = (point: Vec3) => tidyPoint(add(point, by))
-  switch (shape.kind) {
-    case 'box':
-      return { ...shape, at: to(shape.at) }
-    case 'cylinder':
-      return { ...shape, from: to(shape.from), to: to(shape.to) }
-    case 'hull':
-      return { ...shape, points: shape.points.map(to) }
-    case 'halfSpace':
-      return { ...shape, point: to(shape.point) }
-    case 'sweep':
-    case 'tube':
-      return { ...shape, path: shape.path.map(to) }
-    case 'mesh':
-      return { ...shape, at: to(shape.at ?? [0, 0, 0]) }
-  }
+  if (shape.kind === 'cylinder') return { ...shape, from: to(shape.from), to: to(shape.to) }
+  if (shape.kind === 'hull') return { ...shape, points: shape.points.map(to) }
+  return { ...shape, path: shape.path.map(to) }
 }
 
 const middleOf = ({ min, max }: Bounds): Vec3 => tidyPoint(scale(add(min, max), 0.5))
 const halfOf = ({ min, max }: Bounds): Vec3 => scale(sub(max, min), 0.5)
 
-/** @param value the point of reference; the middle where the shape has none of its own */
-function wholeGrips(shape: Shape, bounds: Bounds, value = middleOf(bounds)): Grip<Shape>[] {
-  return moveGrips(middleOf(bounds), value, halfOf(bounds), (to) => moved(shape, sub(to, value)))
+/**
+ * A solid about some points is moved by the middle of them.
+ * @param thick how far it goes beyond them at most, mm
+ */
+function wholeGrips(shape: Pointed, points: readonly Vec3[], thick: number): Grip<Shape>[] {
+  const [first] = points
+  const bounds = points.reduce(
+    ({ min, max }, point) => ({
+      min: min.map((x, k) => Math.min(x, point[k])) as unknown as Vec3,
+      max: max.map((x, k) => Math.max(x, point[k])) as unknown as Vec3,
+    }),
+    { min: first, max: first },
+  )
+  const middle = middleOf(bounds)
+  return moveGrips(middle, middle, add(halfOf(bounds), [thick, thick, thick]), (to) => moved(shape, sub(to, middle)))
 }
 
 function boxGrips(shape: ShapeOf<'box'>): Grip<Shape>[] {
   const box: TurnedBox = { at: shape.at, size: shape.size, turn: shape.turn ?? [0, 0, 0] }
-  const half = scale(box.size, 0.5)
   return [
-    ...moveGrips<Shape>(box.at, box.at, half, (at) => ({ ...shape, at: tidyPoint(at) })),
+    ...moveGrips<Shape>(box.at, box.at, reachOf(box), (at) => ({ ...shape, at: tidyPoint(at) })),
     ...turnGrips<Shape>(box, (turn) => ({ ...shape, turn: tidyPoint(turn) })),
     ...faceGrips<Shape>(box, (at, [x, y, z]) => ({ ...shape, at: tidyPoint(at), size: [x, y, z] })),
   ]
 }
 
-function meshGrips(shape: ShapeOf<'mesh'>, bounds: Bounds): Grip<Shape>[] {
+/** A mesh is set by its own origin and turns about it, but is taken hold of where it is seen. */
+function meshGrips(shape: ShapeOf<'mesh'>, bounds: Bounds | null): Grip<Shape>[] {
   const at = shape.at ?? [0, 0, 0]
+  const [middle, half] = bounds ? [middleOf(bounds), halfOf(bounds)] : [at, [50, 50, 50] as Vec3]
   const turn = shape.turn ?? [0, 0, 0]
-  const middle = middleOf(bounds)
-  // A mesh turns about its own origin, but is taken hold of where it is seen.
-  const size = scale(halfOf(bounds), 2)
-  const grips = turnGrips<Shape>({ at: middle, size, turn: [0, 0, 0] }, () => shape)
-  const own = turnGrips<Shape>({ at, size, turn }, (to) => ({ ...shape, turn: tidyPoint(to) }))
+  const seen = turnGrips<Shape>({ at: middle, size: scale(half, 2), turn: [0, 0, 0] }, () => shape)
+  const own = turnGrips<Shape>({ at, size: scale(half, 2), turn }, (to) => ({ ...shape, turn: tidyPoint(to) }))
   return [
-    ...wholeGrips(shape, bounds, at),
-    ...own.map((grip, k): Grip<Shape> => ({ ...grip, at: grips[k].at, off: grips[k].off })),
+    ...moveGrips<Shape>(middle, at, half, (to) => ({ ...shape, at: tidyPoint(to) })),
+    ...own.map((grip, k): Grip<Shape> => ({ ...grip, at: seen[k].at, off: seen[k].off })),
   ]
 }
 
