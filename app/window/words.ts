@@ -57,9 +57,13 @@ export const words = {
     allClear: (n: number) => `${counted(n, 'gap')} clear`,
     waiting: 'computing …',
     noAnswer: 'no answer',
+    largestWaiting: (litres: string) => `${litres} L, largest …`,
+    largestOld: (litres: string) => `${litres} L, largest`,
+    again: (stage: string) => `Bring ${stage} up to date`,
   },
   file: {
     menu: 'File and edit',
+    menuOf: (program: string) => `${program}: file and edit`,
     newName: 'new.bay.json',
     open: 'Open …',
     save: 'Save',
@@ -67,6 +71,7 @@ export const words = {
     writable: 'a place that can be written',
     unsaved: 'unsaved',
     readOnly: 'opened for reading; saving asks for a place',
+    dragOut: 'Drag from here to put a copy of the bay into a folder or a mail',
   },
   edit: {
     undo: 'Undo',

@@ -21,12 +21,16 @@ export function adopt(store: WindowStore, answer: LargestAnswer, depthText: stri
 
 /** The candidate as it is put into the bay: id and name that are not taken yet, and where it comes from. */
 export function adopted({ candidates }: Bay, answer: LargestAnswer, depthText: string): Candidate {
-  const { candidate } = answer
-  const from = candidates.find(({ id }) => id === candidate.id)?.name ?? candidate.name
+  const { pipes: former, ...candidate } = answer.candidate
+  const own = candidates.find(({ id }) => id === candidate.id)
+  const from = own?.name ?? candidate.name
+  // The core that was found holds while pipes are edited: those of now go with it.
+  const pipes = own ? own.pipes?.map((pipe) => ({ ...pipe, path: [] })) : former
   const name = words.largest.candidateName(depthText)
   const base = `largest-${Math.round(answer.core.depth)}`
   return {
     ...candidate,
+    ...(pipes && { pipes }),
     id: unlike(
       candidates.map(({ id }) => id),
       (n) => (n === 1 ? base : `${base}-${n}`),

@@ -9,7 +9,8 @@ import { shareText } from '../largest/figures.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
 import { SeatStageAnswer } from '../seat/SeatStageAnswer.tsx'
 import { bendsOf, bendsStanding, hasStage, pipesIn, shownBends, stageIn } from '../state/pipes.ts'
-import { freshResult } from '../state/searches.ts'
+import { freshResult, largestStanding } from '../state/searches.ts'
+import { bringUpToDate, isStale } from '../state/stale.ts'
 import { bayOf, candidateIn, freshness, shownLedger, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
 
@@ -31,19 +32,49 @@ export function StageBar() {
       {stages
         .filter(({ id }) => shown.includes(id))
         .map(({ id, Answer }) => (
-          <Button
-            key={id}
-            className={`stage ${stage === id ? 'stage-now' : ''}`}
-            aria-current={stage === id ? 'step' : undefined}
-            onPress={() => room.store.setState({ stage: id })}
-          >
-            <span className="stage-name">{words.stage[id]}</span>
-            <span className="stage-answer">
-              <Answer />
-            </span>
-          </Button>
+          <div key={id} className={`stage-slot ${stage === id ? 'stage-now' : ''}`}>
+            <Button
+              className="stage"
+              aria-current={stage === id ? 'step' : undefined}
+              onPress={() => room.store.setState({ stage: id })}
+            >
+              <span className="stage-name">{words.stage[id]}</span>
+              <span className="stage-answer">
+                <Answer />
+              </span>
+            </Button>
+            <Again stage={id} />
+          </div>
         ))}
     </nav>
+  )
+}
+
+/** Where the answer is out of date, and nothing is under way: the way to compute it anew. */
+function Again({ stage }: { stage: Stage }) {
+  const { room } = useHere()
+  const searches = useSearches((all) => all)
+  const stale = useWindow((state) => isStale(state, searches, stage))
+  if (!stale) return null
+  return (
+    <Button
+      className="stage-again"
+      aria-label={words.stage.again(words.stage[stage])}
+      onPress={() => bringUpToDate(room, stage)}
+    >
+      <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
+        <path d="M13 8a5 5 0 1 1-1.500-3.600M13 1.500v3.500H9.500" />
+      </svg>
+    </Button>
+  )
+}
+
+/** Mark and word: what is shown, if anything is, is of a bay that is no more. */
+function OutOfDate() {
+  return (
+    <span className="verdict-unproved">
+      <Mark verdict="unproved" /> {words.ledger.outOfDate}
+    </span>
   )
 }
 
@@ -63,8 +94,18 @@ function CoreAnswer() {
   const candidate = useWindow(candidateIn)
   const search = useSearches(({ largest }) => largest)
   const known = useWindow((state) => freshResult(search, state))
+  const searches = useSearches((all) => all)
+  const standing = useWindow((state) => largestStanding(searches, state))
+  const stale = useWindow((state) => isStale(state, searches, 'core'))
   if (!candidate) return words.stage.noCandidate
   const litres = litresText(candidate.core)
+  if (stale)
+    return (
+      <>
+        {words.stage.largestOld(litres)} <OutOfDate />
+      </>
+    )
+  if (standing === 'working') return words.stage.largestWaiting(litres)
   if (known?.answer !== 'found') return words.stage.litres(litres)
   return words.largest.share(litres, shareText(candidate.core, known.value))
 }
@@ -72,8 +113,7 @@ function CoreAnswer() {
 function GapsAnswer() {
   const kept = useWindow(shownLedger)
   const fresh = useWindow(freshness)
-  if (fresh === 'outOfDate' || fresh === 'stopped')
-    return <span className="verdict-unproved">{words.ledger.outOfDate}</span>
+  if (fresh === 'outOfDate' || fresh === 'stopped') return <OutOfDate />
   if (!kept) return fresh === 'updating' ? words.stage.waiting : words.stage.noAnswer
   return <Worst pairs={kept.ledger.pairs} />
 }
@@ -84,7 +124,7 @@ function PipesAnswer() {
   const answer = useWindow(shownBends)
   const standing = useWindow(bendsStanding)
   const text = words.pipes.stage
-  if (standing === 'stopped') return <span className="verdict-unproved">{words.ledger.outOfDate}</span>
+  if (standing === 'stopped') return <OutOfDate />
   if (!answer) return standing === 'updating' ? words.stage.waiting : text.faulty
   const open = pipes.flatMap((pipe) => {
     if (answer.unrouted.includes(pipe.id)) return [{ pipe, verdict: 'unproved', said: text.unrouted(pipe.name) }]

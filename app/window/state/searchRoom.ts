@@ -1,7 +1,15 @@
 import { isOfRun, type Meshes } from '../../../core/bay/part.ts'
 import { bad } from '../../../core/fault.ts'
 import type { SearchKind, SearchRequests } from '../../worker/searchProtocol.ts'
-import { createSearchStore, foundAfter, freshResult, knowsHolds, noSearches, type OneSearch } from './searches.ts'
+import {
+  createSearchStore,
+  foundAfter,
+  freshResult,
+  isOfNow,
+  knowsHolds,
+  noSearches,
+  type OneSearch,
+} from './searches.ts'
 import { SearchLink, type Sought } from './searchLink.ts'
 import { bayOf, freshness, pairKey, selectedPair, type WindowState, type WindowStore } from './windowState.ts'
 
@@ -79,8 +87,11 @@ export class SearchRoom {
   private follow(state: WindowState, before: WindowState): void {
     if (bayOf(state) !== bayOf(before) || state.candidate !== before.candidate) {
       this.held = false
-      for (const kind of ['largest', 'depths', 'place', 'clearing', 'route', 'seat', 'compared'] as const)
-        this.link.drop(kind)
+      for (const kind of ['largest', 'depths', 'place', 'clearing', 'route', 'seat', 'compared'] as const) {
+        const { running } = this.store.getState()[kind]
+        // An edit of a pipe changes nothing in the largest core: the search for it goes on.
+        if (!running || !isOfNow(running.sought, state)) this.link.drop(kind)
+      }
       this.wait(settleFor)
     } else if (freshness(state) !== freshness(before) || state.stage !== before.stage) this.seekLargest()
     if (selectedPair(state) !== selectedPair(before) || freshness(state) !== freshness(before)) this.seekMoves(state)
@@ -104,7 +115,7 @@ export class SearchRoom {
     const hasLedger = freshness(state) === 'fresh' || freshness(state) === 'outOfDate'
     if (this.timer !== null || this.held || largest.running || !hasLedger) return
     const known = freshResult(largest, state)
-    const isCurrent = largest.found?.sought.bay === bayOf(state) && largest.found?.sought.candidate === state.candidate
+    const isCurrent = largest.found !== null && isOfNow(largest.found.sought, state)
     if (!isCurrent) this.seek('largest', { holds: false })
     else if (state.stage === 'core' && !knowsHolds(largest) && known?.answer === 'found' && known.stopped === 'proved')
       this.seek('largest', { holds: true })

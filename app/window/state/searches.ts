@@ -1,4 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla'
+import { asksTheSameCore } from '../../../core/largest/asksTheSame.ts'
 import type { SearchAnswer, SearchKind, SearchPoint, SearchResults } from '../../worker/searchProtocol.ts'
 import type { Sought } from './searchLink.ts'
 import { bayOf, freshness, type WindowState } from './windowState.ts'
@@ -41,11 +42,20 @@ export const createSearchStore = (): SearchStore => createStore<SearchState>(() 
 /** How an answer stands to the bay and the candidate that are shown. */
 export type SearchStanding = 'none' | 'fresh' | 'working' | 'outOfDate'
 
-const isOf = (sought: Pick<Sought, 'bay' | 'candidate'>, state: WindowState): boolean =>
-  sought.bay === bayOf(state) && sought.candidate === state.candidate
+/** Whether an answer to a question is one for the bay and the candidate that are shown. */
+export function isOfNow(
+  { kind, bay, candidate }: Pick<Sought, 'kind' | 'bay' | 'candidate'>,
+  state: WindowState,
+): boolean {
+  const now = bayOf(state)
+  if (now === null || candidate !== state.candidate) return false
+  return bay === now || (leavesPipesOut(kind) && asksTheSameCore(bay, now, candidate))
+}
+
+const leavesPipesOut = (kind: SearchKind): boolean => kind === 'largest' || kind === 'depths' || kind === 'place'
 
 export function standingOf<K extends SearchKind>({ found, running }: OneSearch<K>, state: WindowState): SearchStanding {
-  if (found && isOf(found.sought, state)) return 'fresh'
+  if (found && isOfNow(found.sought, state)) return 'fresh'
   if (running) return 'working'
   return found ? 'outOfDate' : 'none'
 }
@@ -60,7 +70,7 @@ export function largestStanding({ largest }: SearchState, state: WindowState): S
 /** The answer of a kind, if it is one of the bay and candidate that are shown. */
 export function freshResult<K extends SearchKind>(one: OneSearch<K>, state: WindowState): SearchResults[K] | null {
   const { found } = one
-  return found?.outcome.ok && isOf(found.sought, state) ? found.outcome.value : null
+  return found?.outcome.ok && isOfNow(found.sought, state) ? found.outcome.value : null
 }
 
 /** Whether what each millimetre buys is known as well. */
@@ -73,7 +83,10 @@ export function foundAfter<K extends SearchKind>(
   answer: SearchAnswer<K>,
 ): Found<K> {
   const { found, running } = one
-  const again = found !== null && found.sought.bay === sought.bay && found.sought.candidate === sought.candidate
+  const again =
+    found !== null &&
+    found.sought.candidate === sought.candidate &&
+    asksTheSameCore(found.sought.bay, sought.bay, sought.candidate)
   const { outcome, milliseconds } = answer
   if (again && sought.kind === 'largest')
     return { sought, outcome, milliseconds: found.milliseconds, trace: found.trace }
