@@ -4,7 +4,7 @@ import { decide } from '../../core/seat/certify.ts'
 import { turnBetween } from '../../core/seat/connect.ts'
 import { cornersOfBay, Exits } from '../../core/seat/exits.ts'
 import { offeredUp, turnAbout } from '../../core/seat/move.ts'
-import { after, motionOf, movesAlong, shareOfStep, type Step } from '../../core/seat/steps.ts'
+import { after, axes, motionOf, movesAlong, shareOfStep, type Step } from '../../core/seat/steps.ts'
 import type { SeatSubject } from '../../core/seat/subject.ts'
 import { Sweeps } from '../../core/seat/sweeps.ts'
 import { length, product, scale, sub, type Pose } from '../../core/shape/vec.ts'
@@ -22,9 +22,9 @@ interface Node {
 }
 
 /** No point goes farther than about this in one step, mm. */
-const stepLength = 80
-/** Widest turns that are drawn, degrees: the product's own trees draw as much. */
-const widest = 60
+const stepLength = 150
+/** Widest turns about each axis that are drawn, degrees: as in the product's own tree in space. */
+const widest = 40
 /** A step is kept from this share on. */
 const leastShare = 0.05
 
@@ -68,23 +68,24 @@ export function plainSeatPath(subject: SeatSubject, { seed, stop }: PlainSeatReq
 
 type Room = readonly (readonly [number, number])[]
 
-/** Half the part's reach beyond the bay's boxes, but nowhere farther from the seat than three times its reach. */
+/** About the seat as far as the part is long, within the bay's boxes and a little beyond: as the product's own trees draw. */
 function roomOf(subject: SeatSubject, reach: number): Room {
   const corners = cornersOfBay(subject)
   return [0, 1, 2].map((k) => {
     const all = corners.map((corner) => corner[k])
     const at = subject.seat.at[k]
     return [
-      Math.max(Math.min(at, ...all) - reach / 2, at - 3 * reach),
-      Math.min(Math.max(at, ...all) + reach / 2, at + 3 * reach),
+      Math.max(Math.min(at, ...all) - 0.3 * reach, at - 1.3 * reach),
+      Math.min(Math.max(at, ...all) + 0.3 * reach, at + 1.3 * reach),
     ] as const
   })
 }
 
 function drawn(random: Random, seat: Pose, room: Room): Pose {
   const [x, y, z] = room.map(([low, high]) => random.real(low, high))
-  const turn = turnAbout(random.unit(), (random.real(0, widest) * Math.PI) / 180)
-  return { at: [x, y, z], turn: product(turn, seat.turn) }
+  let { turn } = seat
+  for (const axis of axes) turn = product(turnAbout(axis, (random.real(-widest, widest) * Math.PI) / 180), turn)
+  return { at: [x, y, z], turn }
 }
 
 /** Shift and turn in one figure: how far the farthest point may have to go, mm. */
