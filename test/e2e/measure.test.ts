@@ -5,6 +5,7 @@ import { describe, expect, test } from 'vitest'
 import { openBay } from '../../app/files/bayFolder.ts'
 import { readBay } from '../../core/bay/read.ts'
 import type { Bay } from '../../core/bay/schema.ts'
+import { wrongOn } from './axe.ts'
 import { openWindow } from './harness.ts'
 
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
@@ -372,5 +373,33 @@ describe('the stage on other papers', () => {
     }
     await page.waitForTimeout(700)
     await screenshot(`measure-${name}`)
+  })
+})
+
+describe('what axe-core says of the stage', () => {
+  test('nothing against its dialogs and the editor of each kind', async () => {
+    const { page } = await openWindow()
+    await page.getByRole('heading', { name: 'No bay is open' }).waitFor()
+    await page.keyboard.press('Control+Alt+n')
+    await page.getByRole('dialog', { name: 'A new bay' }).waitFor()
+    await page.waitForTimeout(400)
+    expect(await wrongOn(page, '.sheet'), 'a new bay').toEqual([])
+    await page.keyboard.press('Escape')
+    await page.getByRole('dialog').waitFor({ state: 'detached' })
+    await begin(page)
+    for (const kind of ['Box', 'Cylinder', 'Hull', 'Half-space', 'Sweep', 'Tube']) {
+      await add(page, kind, `My ${kind}`)
+      expect(await wrongOn(page, '.side-sheet'), kind).toEqual([])
+    }
+    await drop(page, 'shell.stl', cube(12))
+    await page.getByRole('dialog', { name: 'Mesh shell.stl' }).waitFor()
+    await page.waitForTimeout(400)
+    expect(await wrongOn(page, '.sheet'), 'a mesh').toEqual([])
+    await page.getByRole('button', { name: 'Add to the bay' }).click()
+    await editor(page).getByRole('button', { name: 'Place by three points …' }).click()
+    expect(await wrongOn(page, '.side-sheet'), 'placing').toEqual([])
+    await page.getByRole('button', { name: 'Add a port' }).click()
+    await page.getByRole('button', { name: 'Add an opening' }).click()
+    expect(await wrongOn(page, '.side-sheet'), 'an opening').toEqual([])
   })
 })

@@ -78,7 +78,7 @@ function Section({ title, none, add, onAdd, children }: SectionProps) {
       <header className="measure-head">
         <h3>{title}</h3>
         <Button className="small" aria-label={add} onPress={onAdd}>
-          + {text.add.short}
+          <span aria-hidden="true">+</span> {text.add.short}
         </Button>
       </header>
       {none !== null && <p className="callouts-none">{none}</p>}
