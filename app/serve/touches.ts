@@ -2,6 +2,8 @@ import { type FSWatcher, watch } from 'node:fs'
 import { basename, dirname } from 'node:path'
 import type { BayPlaces } from './bayPlaces.ts'
 
+/** Bays watched at once; each reload of a page opens its bay anew, and the oldest of them are nobody's any more. */
+const most = 24
 /** Long enough for another program to end its writing, short enough to be noticed at once. */
 const calm = 200
 
@@ -30,6 +32,8 @@ export class Touches {
       })
       watcher.on('error', () => this.unwatch(token))
       this.#watched.set(token, { watcher })
+      const [oldest] = this.#watched.keys()
+      if (this.#watched.size > most && oldest !== undefined) this.unwatch(oldest)
     } catch {
       // See above.
     }

@@ -51,12 +51,22 @@ export function browserJournal({ window, serverToken, nameOf, chosen, loose }: P
     },
     async take(id) {
       const here = (await leftHere()).find((work) => work.id === id)
-      if (here) return { bay: chosen(here.name, here.text) ?? loose(here.name, here.text), onDisk: null }
+      if (here) return takenHere(here)
       const taken = await told<FoundWork>('take', { id })
       // Without a path it came from a dialog of a page, or is a new bay, whose meshes are at the server.
       const own = taken.bay.writable ? null : chosen(taken.bay.name, taken.bay.text)
       return own === null ? taken : { bay: own, onDisk: null }
     },
+  }
+
+  /** Kept while the server was gone: the token it had then means nothing to the one that runs now, its name does. */
+  async function takenHere({ name, text }: WorkKept): Promise<FoundWork> {
+    const own = chosen(name, text)
+    if (own) return { bay: own, onDisk: null }
+    const first = await asked<OpenedBay | null>('first').catch(() => null)
+    return first?.name === name
+      ? { bay: { ...first, text }, onDisk: first.text }
+      : { bay: loose(name, text), onDisk: null }
   }
 }
 

@@ -8,6 +8,7 @@ import type { Opened, Sketch } from '../../worker/protocol.ts'
 import { isBayName } from '../host/desktopHost.ts'
 import { keepingWords } from '../keepingWords.ts'
 import { words } from '../words.ts'
+import type { Example } from '../tour/examples.ts'
 import { CompareRoom } from './compareRoom.ts'
 import { type DeskListener, DeskLink, faultsOf } from './deskLink.ts'
 import { type AidStore, createAidStore } from './aids.ts'
@@ -74,6 +75,16 @@ export class Workroom {
     if (shown) this.store.setState({ saved: null, stage: 'measure' })
   }
 
+  /** A bay that came with the program, as a copy: saving asks for a place. @returns whether it is shown */
+  async openExample(fetched: () => Promise<Example>): Promise<boolean> {
+    return this.opening(async () => {
+      const { name, text, beside } = await fetched()
+      const blank = await this.host.blank(name, text)
+      for (const file of beside) await this.host.addBeside(blank.token, file.name, file.bytes)
+      return blank
+    })
+  }
+
   async openAsked(): Promise<void> {
     this.guarded(() => void this.openingAnother(() => this.host.open()))
   }
@@ -126,6 +137,13 @@ export class Workroom {
       this.tellNotSaved(faultsOf(error, { code: 'file-unwritable', file: file?.name, expected: words.file.writable }))
       return false
     }
+  }
+
+  /** Begins to drag a copy of the bay, as it is now, out of the window. */
+  dragBayOut(): void {
+    const bay = bayOf(this.store.getState())
+    const name = this.store.getState().file?.name ?? words.file.newName
+    if (bay) this.host.dragOut?.(new TextEncoder().encode(writeBay(bay)), name)
   }
 
   /** Stops whatever the worker does for this window: reading a bay, or computing gaps. */
