@@ -5,7 +5,10 @@ import { MeasureMarks } from '../measure/MeasureMarks.tsx'
 import { leastOf } from '../seat/figures.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { isAway, tightestShown } from '../state/motion.ts'
-import { bayOf, candidateIn, selectedPair, type WindowState } from '../state/windowState.ts'
+import { heldPair } from '../handles/heldPair.ts'
+import { bayOf, candidateIn, selectedPair } from '../state/windowState.ts'
+import type { Bay, Candidate } from '../../../core/bay/schema.ts'
+import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { along, distance } from '../../../core/shape/vec.ts'
 import type { LeastOnTheWay } from '../../../core/seat/answer.ts'
 import type { LedgerPair, Verdict } from '../../../core/verdict/answer.ts'
@@ -23,6 +26,8 @@ export function Overlay() {
   const rig = useStore(eye.store, (state) => state.rigs[view])
   const frame = useStore(eye.store, (state) => state.frame)
   const away = useWindow((state) => isAway(state) || tightestShown(state) !== null)
+  const pair = useWindow((state) => heldPair(state) ?? selectedPair(state))
+  const isHeld = useWindow((state) => heldPair(state) !== null)
   return (
     <svg className="overlay" width={frame.width} height={frame.height} aria-hidden="true">
       <Axes
@@ -31,23 +36,23 @@ export function Overlay() {
       />
       <MeasureMarks rig={rig} />
       <Leader rig={rig} />
-      {!away && <ChosenGap rig={rig} />}
+      {!away && pair && <PairGap pair={pair} rig={rig} testId={isHeld ? 'held-gap' : 'chosen-gap'} />}
       <TightestPlace rig={rig} />
     </svg>
   )
 }
 
-function ChosenGap({ rig }: { rig: Rig }) {
+function PairGap({ pair, rig, testId }: { pair: LedgerPair; rig: Rig; testId: string }) {
   const { eye } = useHere()
   const frame = useStore(eye.store, (state) => state.frame)
-  const state = useWindow((whole) => whole)
-  const pair = selectedPair(state)
-  if (!pair) return null
+  const bay = useWindow(bayOf)
+  const candidate = useWindow(candidateIn)
+  const units = useWindow((state) => state.units)
   const { overlap } = pair
   // An overlap is dimensioned along the way out, as far as it is deep.
   const end =
     overlap?.direction && overlap.depth > 0 ? along(pair.onPart, overlap.direction, overlap.depth) : pair.onKeepOut
-  const { number, names } = labelOf(pair, state)
+  const { number, names } = labelOf(pair, bay, candidate, units)
   return (
     <GapDimension
       ends={[onScreen(pair.onPart, rig, frame), onScreen(end, rig, frame)]}
@@ -56,7 +61,7 @@ function ChosenGap({ rig }: { rig: Rig }) {
       isDepth={overlap?.direction !== undefined}
       number={number}
       names={names}
-      testId="chosen-gap"
+      testId={testId}
     />
   )
 }
@@ -92,9 +97,13 @@ function verdictOn({ atLeast, atMost }: LeastOnTheWay, gap: number): Verdict {
   return gap === 0 ? 'fouls' : 'short'
 }
 
-function labelOf(pair: LedgerPair, state: WindowState): { number: string; names: string } {
-  const { units } = state
-  const { other, part } = pairNames(bayOf(state), candidateIn(state), pair)
+function labelOf(
+  pair: LedgerPair,
+  bay: Bay | null,
+  candidate: Candidate | null,
+  units: PeopleUnits,
+): { number: string; names: string } {
+  const { other, part } = pairNames(bay, candidate, pair)
   const names = words.view.names(other, part, askedGlance(allowances(pair), units))
   if (pair.overlap) {
     const { depth, kind } = pair.overlap

@@ -1,4 +1,5 @@
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
+import { HandleLayer } from '../handles/HandleLayer.tsx'
 import { keepOutIdOf } from '../ledger/names.ts'
 import { CutBar } from '../seeing/CutBar.tsx'
 import { CandidateTabs } from '../stages/CandidateTabs.tsx'
@@ -107,6 +108,7 @@ export function Viewport() {
       )}
       {loaded && <Overlay />}
       {loaded && <PipeLayer />}
+      {loaded && <HandleLayer />}
       <div ref={bar} className="drawing-bar">
         {loaded && <CandidateTabs />}
         {loaded && <ViewTools />}
