@@ -29,7 +29,7 @@ export const pipeWords = {
   notes: 'To be watched',
   notesShort: (n: number) => `${counted(n, 'thing')} to be watched`,
   look: 'Look at it',
-  lookAt: (pipe: string) => `Look at ${pipe} from near by`,
+  lookAt: (pipe: string) => `Look at it: ${pipe}, from near by`,
   table: {
     title: 'Bend table',
     bend: 'Bend',

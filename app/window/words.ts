@@ -1,3 +1,4 @@
+import { ledgerWords } from './ledgerWords.ts'
 import type { Role } from '../../core/bay/schema.ts'
 import type { Verdict } from '../../core/verdict/answer.ts'
 import { compareWords } from './compareWords.ts'
@@ -110,31 +111,7 @@ export const words = {
     solids: 'making solids',
     cancel: 'Cancel',
   },
-  ledger: {
-    title: 'Gap ledger',
-    order: 'smallest margin first',
-    list: 'Gaps, smallest margin first',
-    to: 'to',
-    of: (required: string, allowances: string) => `of ${required} + ${allowances}`,
-    updating: 'updating',
-    outOfDate: 'out of date',
-    stopped: 'stopped',
-    stop: 'Stop',
-    again: 'Compute again',
-    gapsDone: (n: string) => `${n} gaps done`,
-    why: 'No ledger of the bay as it is now:',
-    none: 'A ledger needs a candidate and at least one keep-out.',
-    leftOut: (names: string) => `Left out for a look, not checked: ${names}.`,
-    unrouted: (names: string) => `Not routed, not checked: ${names}.`,
-    exemptShort: (n: number) =>
-      `${counted(n, 'joined end')} not held against what ${n === 1 ? 'it joins' : 'they join'}`,
-    exempt: (text: string) => `Not held against what they are joined to: ${text}.`,
-    exemptWhole: (part: string, from: string) => `${part} from ${from}, as a whole`,
-    exemptOne: (part: string, from: string, length: string) => `${part} from ${from} over ${length}`,
-    rowLabel: (other: string, part: string, verdict: string, gap: string, required: string, allowances: string) =>
-      `${other} to ${part}, ${verdict}: gap ${gap} of ${required} required and ${allowances} allowances`,
-    open: 'open shell',
-  },
+  ledger: ledgerWords,
   details: {
     title: 'Chosen gap',
     none: 'Choose a row to see it in the drawing, with all its figures.',

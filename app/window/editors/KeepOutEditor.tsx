@@ -1,11 +1,11 @@
-import { type ReactNode, useEffect } from 'react'
+import type { ReactNode } from 'react'
 import { Button } from 'react-aria-components/Button'
 import { Switch } from 'react-aria-components/Switch'
 import { copyOf, withMirror, withoutKeepOut } from '../../../core/bay/freshKeepOut.ts'
 import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
 import { ItemText } from '../measure/ItemText.tsx'
 import { ShapeEditor } from '../measure/ShapeEditor.tsx'
-import { useMeasure } from '../measure/useMeasure.ts'
+import { focusSoon, useFresh } from '../measure/useFresh.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { withField } from '../state/edit.ts'
 import { bayOf, doEdit } from '../state/windowState.ts'
@@ -23,12 +23,8 @@ interface Props {
 
 /** All of one keep-out: what it is called and why it is there, its shape by numbers, what it asks, and what can be done with it. */
 export function KeepOutEditor({ keepOut, index }: Props) {
-  const { room } = useHere()
   const bay = useWindow(bayOf)
-  const isFresh = useMeasure((state) => state.fresh === keepOut.id)
-  useEffect(() => {
-    if (isFresh) room.measure.store.setState({ fresh: null })
-  }, [isFresh, room])
+  const isFresh = useFresh(keepOut.id)
   if (!bay) return null
   const { name, shape } = keepOut
   const path = ['keepOuts', index]
@@ -43,7 +39,7 @@ export function KeepOutEditor({ keepOut, index }: Props) {
       {keepOut.enabled === false && alwaysStays(keepOut.role) && (
         <p className="callout-caution">{words.keepOut.safetyCaution}</p>
       )}
-      <h4 className="item-kind">{words.keepOut.kind[shape.kind]}</h4>
+      <h3 className="item-kind">{words.keepOut.kind[shape.kind]}</h3>
       <ShapeEditor keepOut={keepOut} index={index} />
       {shape.kind === 'mesh' && <MeshTold file={shape.file} />}
       <ItemText label={text.note} path={[...path, 'note']} of={name} optional lines={2} />
@@ -125,7 +121,7 @@ function Actions({ keepOut }: { keepOut: KeepOut }) {
       }),
     })
     // What had the focus is gone; the next thing to do is most likely another keep-out.
-    requestAnimationFrame(() => document.querySelector<HTMLButtonElement>('.add-keep-out')?.focus())
+    focusSoon('.add-keep-out')
   }
   return (
     <div className="item-actions">

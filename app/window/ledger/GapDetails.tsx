@@ -2,6 +2,8 @@ import { useState } from 'react'
 import { Button } from 'react-aria-components/Button'
 import type { Vec3 } from '../../../core/shape/vec.ts'
 import { CutButton } from '../seeing/CutBar.tsx'
+import { Explained } from '../explain/Explained.tsx'
+import type { Explains } from '../explainWords.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { openPart } from '../state/openPart.ts'
 import { bayOf, candidateIn, selectedPair } from '../state/windowState.ts'
@@ -33,18 +35,26 @@ export function GapDetails() {
         <Mark verdict={pair.verdict} /> {other} {words.ledger.to} {part}: {words.verdict[pair.verdict].one}
       </h3>
       <dl>
-        <Figure name={details.gap} value={gapFull(pair.gap, units)} />
-        <Figure name={details.required} value={askedFull(pair.required, units)} />
-        <Figure name={details.margin} value={gapFull(pair.margin, units)} strong />
-        <Figure name={details.tolerance} value={askedFull(pair.tolerance, units)} />
-        <Figure name={details.uncertainty} value={askedFull(pair.uncertainty, units)} />
+        <Figure explains="gap" name={details.gap} value={gapFull(pair.gap, units)} />
+        <Figure explains="required" name={details.required} value={askedFull(pair.required, units)} />
+        <Figure explains="margin" name={details.margin} value={gapFull(pair.margin, units)} strong />
+        <Figure explains="tolerance" name={details.tolerance} value={askedFull(pair.tolerance, units)} />
+        <Figure explains="uncertainty" name={details.uncertainty} value={askedFull(pair.uncertainty, units)} />
         <Figure
+          explains="error"
           name={details.error}
           value={pair.error === 0 ? errorFull(0, units) : details.least(errorFull(pair.error, units))}
         />
-        <Figure name={details.onPart} value={point(pair.onPart)} wide />
-        <Figure name={pair.between ? details.onOther : details.onKeepOut} value={point(pair.onKeepOut)} wide />
-        {pair.overlap && <Figure name={details.overlap} value={overlapText(pair.overlap, units)} wide />}
+        <Figure explains="place" name={details.onPart} value={point(pair.onPart)} wide />
+        <Figure
+          explains="place"
+          name={pair.between ? details.onOther : details.onKeepOut}
+          value={point(pair.onKeepOut)}
+          wide
+        />
+        {pair.overlap && (
+          <Figure explains="overlap" name={details.overlap} value={overlapText(pair.overlap, units)} wide />
+        )}
       </dl>
       <ClearingMoves pair={pair} />
       {notes.map((note) => (
@@ -61,11 +71,25 @@ export function GapDetails() {
   )
 }
 
-function Figure({ name, value, wide, strong }: { name: string; value: string; wide?: boolean; strong?: boolean }) {
+function Figure({
+  name,
+  value,
+  explains,
+  wide,
+  strong,
+}: {
+  name: string
+  value: string
+  explains: Explains
+  wide?: boolean
+  strong?: boolean
+}) {
   return (
     <div className={`figure ${wide ? 'figure-wide' : ''}`}>
       <dt>{name}</dt>
-      <dd className={strong ? 'figure-strong' : ''}>{value}</dd>
+      <dd className={strong ? 'figure-strong' : ''}>
+        <Explained name={explains}>{value}</Explained>
+      </dd>
     </div>
   )
 }

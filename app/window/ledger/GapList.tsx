@@ -3,6 +3,7 @@ import { ListBox, ListBoxItem } from 'react-aria-components/ListBox'
 import { ListLayout, Virtualizer } from 'react-aria-components/Virtualizer'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
+import { explanationId } from '../explain/Explained.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf, candidateIn, select } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -49,6 +50,7 @@ export function GapList({ pairs }: { pairs: readonly LedgerPair[] }) {
       <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 54 }}>
         <ListBox
           aria-label={words.ledger.list}
+          aria-describedby={explanationId('row')}
           className="row-list"
           items={rows}
           dependencies={[units, scale]}
@@ -75,8 +77,8 @@ function GapRow({ row, scale, units }: { row: Row; scale: BarScale; units: Peopl
     <ListBoxItem
       id={row.id}
       className={`row verdict-${pair.verdict}`}
+      data-explains="row"
       textValue={words.ledger.rowLabel(other, part, verdict.one, gap, required, allowed)}
-      aria-label={words.ledger.rowLabel(other, part, verdict.one, gap, required, allowed)}
     >
       <Mark verdict={pair.verdict} />
       <span className="row-line">
@@ -84,10 +86,12 @@ function GapRow({ row, scale, units }: { row: Row; scale: BarScale; units: Peopl
           {other} <span className="row-to">{words.ledger.to}</span> <span className="row-part">{part}</span>
           {pair.open && <span className="row-open"> · {words.ledger.open}</span>}
         </span>
+        <span className="unseen">, {verdict.one}, </span>
         <span className="row-gap">{pair.overlap?.kind === 'atLeast' && pair.overlap.depth > 0 ? `≤ ${gap}` : gap}</span>
       </span>
       <span className="row-line">
         <GapBar bar={barOf(pair, scale)} />
+        <span className="unseen"> </span>
         <span className="row-of">{words.ledger.of(required, allowed)}</span>
       </span>
     </ListBoxItem>

@@ -25,7 +25,7 @@ export function BendTable({ bends, pipe }: { bends: PipeBends; pipe: Pipe }) {
   return (
     <section className="bend-table" aria-label={table.title}>
       <header className="pipe-part-head">
-        <h4>{table.title}</h4>
+        <h3>{table.title}</h3>
         <CopyTable text={() => tableText(rows)} />
       </header>
       {isBent ? <Rows rows={rows} bay={bay} /> : <p className="pipe-none">{table.straightOnly}</p>}

@@ -1,4 +1,5 @@
 import type { JointAnswer } from '../../../core/pipe/answer.ts'
+import { Explained } from '../explain/Explained.tsx'
 import { useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -30,7 +31,9 @@ export function JointFigures({ joint }: { joint: JointAnswer }) {
           .map(([name, value]) => (
             <div key={name}>
               <dt>{name}</dt>
-              <dd>{value}</dd>
+              <dd>
+                <Explained name="joint">{value}</Explained>
+              </dd>
             </div>
           ))}
       </dl>

@@ -1,5 +1,6 @@
 import type { BendsAnswer, PipeBends } from '../../../core/pipe/answer.ts'
 import type { PipeLoss } from '../../../core/pipe/loss.ts'
+import { Explained } from '../explain/Explained.tsx'
 import { useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -14,12 +15,14 @@ export function LossBand({ bends, chain }: { bends: PipeBends; chain: BendsAnswe
   const { loss } = bends
   return (
     <section className="loss" aria-label={text.title}>
-      <h4>{text.title}</h4>
+      <h3>{text.title}</h3>
       {loss === null ? (
         <p className="pipe-small">{hasFlow ? text.notSaid : text.noFlow}</p>
       ) : (
         <>
-          <p className="loss-band">{bandOf(loss, units)}</p>
+          <p className="loss-band">
+            <Explained name="loss">{bandOf(loss, units)}</Explained>
+          </p>
           <BandBar loss={loss} chain={chain} />
           <p className="pipe-small">
             {text.state(speedOf(loss.speed, units), reynoldsOf(loss.reynolds), loss.mach?.toFixed(2) ?? null)}

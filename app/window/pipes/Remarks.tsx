@@ -35,7 +35,7 @@ function RemarkList({ title, remarks, first, kind }: Props) {
   if (remarks.length === 0) return null
   return (
     <section className={`remarks remarks-${kind}`} aria-label={title}>
-      {kind === 'reason' && <h4>{title}</h4>}
+      {kind === 'reason' && <h3>{title}</h3>}
       <ol>
         {remarks.map((remark, i) => (
           // Remarks have no name but their place in the list.

@@ -37,7 +37,7 @@ export function Routes({ pipe }: { pipe: Pipe }) {
   return (
     <section className="routes" aria-label={text.title} data-state={standing}>
       <header className="pipe-part-head">
-        <h4>{text.title}</h4>
+        <h3>{text.title}</h3>
         {standing === 'outOfDate' && <span className="routes-old">{text.outOfDate}</span>}
       </header>
       {search.running ? (

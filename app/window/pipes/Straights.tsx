@@ -26,7 +26,7 @@ export function Straights({ bends, pipe, units }: { bends: PipeBends; pipe: Pipe
   const share = (mm: number) => `${((100 * Math.max(0, mm)) / longest).toFixed(2)}%`
   return (
     <section className="straights" aria-label={text.title}>
-      <h4>{text.title}</h4>
+      <h3>{text.title}</h3>
       <ul>
         {straights.map((straight, i) => {
           const need = needs[i]

@@ -31,7 +31,7 @@ export function Mounts() {
   return (
     <section className="seat-mounts" aria-label={text.title}>
       <header className="pipe-part-head">
-        <h4>{text.title}</h4>
+        <h3>{text.title}</h3>
       </header>
       <ul>
         {judged.mounts.map((mount) => {

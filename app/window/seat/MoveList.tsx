@@ -26,7 +26,7 @@ export function MoveList({ way, candidate }: { way: Way; candidate: Candidate })
   return (
     <section className="seat-moves" aria-label={text.title}>
       <header className="pipe-part-head">
-        <h4>{text.title}</h4>
+        <h3>{text.title}</h3>
       </header>
       <p className="pipe-small seat-start">{startText(path, units)}</p>
       {isOwn && (

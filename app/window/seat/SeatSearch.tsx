@@ -3,6 +3,7 @@ import type { SeatAnswer } from '../../../core/seat/answer.ts'
 import { faultTexts } from '../../wording.ts'
 import { LengthField } from '../editors/LengthField.tsx'
 import { keepOutName, partName } from '../ledger/names.ts'
+import { Explained } from '../explain/Explained.tsx'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
 import { foundAnswer, foundStanding } from '../state/seat.ts'
 import type { SearchState } from '../state/searches.ts'
@@ -25,7 +26,7 @@ export function SeatSearch({ hasOwn }: { hasOwn: boolean }) {
   return (
     <section className="seat-search" aria-label={text.title} data-state={standing}>
       <header className="pipe-part-head">
-        <h4>{text.title}</h4>
+        <h3>{text.title}</h3>
         {standing === 'outOfDate' && <span className="routes-old">{text.outOfDate}</span>}
       </header>
       <div className="seat-need">
@@ -98,7 +99,11 @@ function Outcome({ answer, isOld }: { answer: SeatAnswer; isOld: boolean }) {
   return (
     <div className={`seat-outcome ${isOld ? 'routes-found-old' : ''}`} data-answer={answer.answer} role="status">
       <p className="route-told">{outcomeText(answer, names, (mm) => leastOf(mm, units))}</p>
-      {miss && <p className="route-told">{said.miss(mostOf(miss.by, units), ...names(miss.part, miss.keepOut))}</p>}
+      {miss && (
+        <p className="route-told">
+          <Explained name="seatMiss">{said.miss(mostOf(miss.by, units), ...names(miss.part, miss.keepOut))}</Explained>
+        </p>
+      )}
       {stopped !== 'done' && answer.path && <p className="pipe-small">{text.stopped}</p>}
     </div>
   )

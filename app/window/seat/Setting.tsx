@@ -30,7 +30,7 @@ export function Setting() {
   return (
     <section className="seat-setting" aria-label={text.title}>
       <header className="pipe-part-head">
-        <h4>{text.title}</h4>
+        <h3>{text.title}</h3>
       </header>
       <dl>
         {rows

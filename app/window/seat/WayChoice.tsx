@@ -5,6 +5,7 @@ import type { Candidate } from '../../../core/bay/schema.ts'
 import type { LeastOnTheWay, SeatAnswer } from '../../../core/seat/answer.ts'
 import { faultTexts } from '../../wording.ts'
 import { keepOutName, partName } from '../ledger/names.ts'
+import { Explained } from '../explain/Explained.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { judgedStanding, ownAnswer, type Way, wayFaults } from '../state/seat.ts'
 import { bayOf, candidateIn, type WayKind } from '../state/windowState.ts'
@@ -108,8 +109,10 @@ function Least({ least }: { least: LeastOnTheWay }) {
   const { atLeast, atMost, move, share, part, keepOut } = least
   return (
     <p className="seat-least">
-      <b>{leastWords.margin(leastOf(atLeast, units), mostOf(atMost, units))}</b>,{' '}
-      {leastWords.where(move + 1, Math.round(100 * share), partName(candidate, part), keepOutName(bay, keepOut))}
+      <b>
+        <Explained name="seatLeast">{leastWords.margin(leastOf(atLeast, units), mostOf(atMost, units))}</Explained>
+      </b>
+      , {leastWords.where(move + 1, Math.round(100 * share), partName(candidate, part), keepOutName(bay, keepOut))}
     </p>
   )
 }

@@ -37,6 +37,7 @@ function Brand() {
   const here = useHere()
   const name = useWindow((state) => bayOf(state)?.name ?? '')
   const dirty = useWindow(isDirty)
+  const canDragOut = here.room.host.dragOut !== undefined && name !== ''
   // Which commands can be done now, as text: the menu is drawn anew only when that changes.
   const off = useWindow(() =>
     fileCommands
@@ -47,7 +48,7 @@ function Brand() {
   return (
     <div className="brand">
       <MenuTrigger>
-        <Button className="brand-button" aria-label={words.file.menu}>
+        <Button className="brand-button" aria-label={words.file.menuOf(words.program)}>
           <span className="brand-name">{words.program}</span>
           <span className="brand-arrow" aria-hidden="true">
             ▾
@@ -64,12 +65,24 @@ function Brand() {
           </Menu>
         </Popover>
       </MenuTrigger>
-      <p className="brand-bay">
-        <span className="brand-title" title={name}>
-          {name}
-        </span>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: saving does the same by keyboard */}
+      <div
+        className="brand-bay"
+        title={canDragOut ? words.file.dragOut : undefined}
+        draggable={canDragOut}
+        onDragStart={(event) => {
+          // The shell drags a file of its own; the page's dragging would carry text only.
+          event.preventDefault()
+          here.room.dragBayOut()
+        }}
+      >
+        {name !== '' && (
+          <h1 className="brand-title" title={name}>
+            {name}
+          </h1>
+        )}
         {dirty && <span className="brand-unsaved">{words.file.unsaved}</span>}
-      </p>
+      </div>
     </div>
   )
 }
