@@ -6,18 +6,12 @@ import { renamed, unroutedOf } from './adopt.ts'
 import { type Aim, amountText } from './amounts.ts'
 import { type AddCommand, answered, jsonText, refuse } from './command.ts'
 import type { Io } from './io.ts'
+import type { LargestOptions } from './largestOptions.ts'
 import { depthsText, type LargestTelling, largestText } from './largestText.ts'
 import * as options from './options.ts'
+import { largestThatComesIn } from './seated.ts'
 import type { Searcher } from './searches.ts'
-import { adopted, brokenOff, inFile, type SearchOptions, type Start, started, watched } from './searching.ts'
-
-interface LargestOptions extends SearchOptions {
-  readonly for: Aim
-  readonly within: number
-  readonly eachDepth?: boolean
-  readonly tilt?: options.Range
-  readonly withinBox?: options.Box
-}
+import { adopted, brokenOff, inFile, type Start, started, watched } from './searching.ts'
 
 export const addLargest: AddCommand = (program, io, ends, search) => {
   program
@@ -37,6 +31,15 @@ export const addLargest: AddCommand = (program, io, ends, search) => {
     .addOption(
       new Option('--each-depth', 'a table: for every stock depth the largest face').conflicts(['adopt', 'for']),
     )
+    .addOption(new Option('--seated', 'the largest that can also be offered up, with its moves').conflicts('eachDepth'))
+    .addOption(
+      new Option(
+        '--need <mm>',
+        'with --seated: clearance wanted on the way (default: 3 mm, or a keep-out’s own if less)',
+      )
+        .argParser(options.readPositiveLength)
+        .conflicts('eachDepth'),
+    )
     .addOption(options.tiltOption())
     .addOption(
       new Option('--within-box <x,y,z..x,y,z>', 'a box in the bay that the core has to stay in, mm').argParser(
@@ -55,12 +58,16 @@ const help = `
 Core, tanks and stubs keep required clearance, uncertainty and tolerance to every keep-out; pipes come back
 without a path. The candidate's limits say what can be had: least and greatest sizes, stock, rows, tilt, the
 region for the core's centre. A direction without an end is refused unless --within-box gives one.
+With --seated the core can also be offered up past all that stays, by the moves that are printed and proved; what is
+proved of the seat alone, what of that way, and what is not proved, are told apart.
 Ctrl-C ends the search with the best so far and its bound; once more ends it at once.
 `
 
 async function largestCore(path: string, given: LargestOptions, io: Io, search: Searcher): Promise<number> {
   const start = await started(path, given)
   if (!start.ok) return refuse(io, start.faults)
+  if (given.seated)
+    return largestThatComesIn(path, start.value, given, io, search, (faults) => refuseLimits(io, faults))
   return given.eachDepth ? eachDepth(path, start.value, given, io, search) : one(path, start.value, given, io, search)
 }
 

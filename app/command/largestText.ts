@@ -63,7 +63,7 @@ export function depthsText(telling: LargestTelling, rows: readonly DepthRow[], i
   ])
 }
 
-function assembled({ bay, before, units, leftOut }: LargestTelling, io: Io, middle: readonly string[]): string {
+export function assembled({ bay, before, units, leftOut }: LargestTelling, io: Io, middle: readonly string[]): string {
   const head = `${bay.name} · candidate ${before.id} (${before.name}) · ${units === 'mm' ? 'mm' : 'inches'}`
   const left = leftOut.length > 0 ? [`Left out for a look, and not held against it: ${listed(leftOut)}.`] : []
   const texts = [wrapped(head, io.columns), ...middle, ...[...left, cautions].map((text) => wrapped(text, io.columns))]
@@ -71,7 +71,7 @@ function assembled({ bay, before, units, leftOut }: LargestTelling, io: Io, midd
 }
 
 /** The first word in its colour, the rest broken to the width. */
-function headed(word: string, colour: Colour, rest: string, io: Io): string {
+export function headed(word: string, colour: Colour, rest: string, io: Io): string {
   const text = wrapped(`${word}${rest}`, io.columns)
   return coloured(word, colour, io.colour) + text.slice(word.length)
 }
@@ -103,7 +103,7 @@ function provedText({ value, upperBound, stopped }: LargestAnswer): string {
   }
 }
 
-function nothingHead({ bay, aim, units }: LargestTelling, answer: NothingFits, io: Io): string {
+export function nothingHead({ bay, aim, units }: LargestTelling, answer: NothingFits, io: Io): string {
   const { conflict, stopped, upperBound } = answer
   const names = conflict.map((name) => conflictText(bay, name))
   if (answer.answer === 'nothing fits')
@@ -130,7 +130,8 @@ const conflictText = (bay: Bay, name: string): string =>
   keepOutName(bay, name) === '' ? limitText(name) : `${name}${keepOutName(bay, name)}`
 const shortName = (bay: Bay, name: string): string => (keepOutName(bay, name) === '' ? limitText(name) : name)
 
-function factsOf({ bay, before, aim, units }: LargestTelling, answer: LargestAnswer): Fact[] {
+/** Size, stock, value and bound, what it is now, and where it stands. */
+export function factsOf({ bay, before, aim, units }: LargestTelling, answer: LargestAnswer): Fact[] {
   const { core, candidate, at, turn, value, upperBound } = answer
   const bound = Number.isFinite(upperBound)
     ? `; no core within the limits has more than ${amountText(upperBound, aim, units, 'up')}`
@@ -149,7 +150,7 @@ function factsOf({ bay, before, aim, units }: LargestTelling, answer: LargestAns
   ]
 }
 
-function sizeText({ depth, width, height }: LargestAnswer['core'], units: PeopleUnits): string {
+export function sizeText({ depth, width, height }: LargestAnswer['core'], units: PeopleUnits): string {
   const format = { ...fine(units), bare: units === 'mm' }
   return [depth, width, height].map((x) => formatGap(x, units, format)).join(' × ') + (units === 'mm' ? ' mm' : '')
 }
@@ -253,7 +254,7 @@ function depthCells({ bay, units }: LargestTelling, { depth, volume, answer }: D
   ]
 }
 
-function pipeNotes({ bay, written }: LargestTelling, candidate: Candidate): string[] {
+export function pipeNotes({ bay, written }: LargestTelling, candidate: Candidate): string[] {
   const unrouted = unroutedOf(bay, candidate)
   if (written !== null) return [adoptedText(written, candidate, unrouted)]
   return unrouted.length > 0

@@ -6,6 +6,7 @@ import { type PlaceRequest, place } from '../../core/largest/place.ts'
 import type { RouteRequest } from '../../core/pipe/route/answer.ts'
 import { routeAll } from '../../core/pipe/route/routeAll.ts'
 import { seat, type SeatRequest } from '../../core/seat/seat.ts'
+import { largestSeated, type SeatedRequest } from '../../core/seat/seated.ts'
 
 /** What every search is asked about: plain data, so that it can be handed to a thread. */
 interface Subject {
@@ -38,6 +39,8 @@ export const searches = {
     largest(bay, candidate, meshes, { ...request, ...watch }),
   depths: ({ bay, candidate, meshes, request }: Subject & { request: Asked<LargestRequest> }, watch: Watch) =>
     eachDepth(bay, candidate, meshes, { ...request, ...watch }),
+  seated: ({ bay, candidate, meshes, request }: Subject & { request: Asked<SeatedRequest> }, watch: Watch) =>
+    largestSeated(bay, candidate, meshes, { ...request, ...watch }),
   route: ({ bay, candidate, meshes, request }: Subject & { request: RouteRequest & Pipes }, watch: Watch) =>
     routeAll(bay, candidate, request.pipes, meshes, { ...request, ...watch }),
   seat: ({ bay, candidate, meshes, request }: Subject & { request: Asked<SeatRequest> }, { stop, progress }: Watch) =>

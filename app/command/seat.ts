@@ -96,7 +96,8 @@ function seatJson({ bay, candidate: { core }, opened }: Start, told: SeatAnswer,
   }
 }
 
-function pathJson({ start, moves }: SeatPath, core: Candidate['core']) {
+/** A path as `--moves` reads it, with each move's words. */
+export function pathJson({ start, moves }: SeatPath, core: Candidate['core']) {
   const grips = gripsOfPath({ start, moves }, core)
   return { start, moves: moves.map((move, n) => ({ ...move, words: moveWords(move, grips[n], 'mm') })) }
 }

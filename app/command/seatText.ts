@@ -101,11 +101,12 @@ function saying({ answer, own, units }: SeatTelling): [mark: string, colour: Col
   ]
 }
 
-function pathText(
+/** The moves as a numbered list, with where it starts and the least margin. */
+export function pathText(
   title: string,
   { start, moves }: SeatPath,
   least: LeastOnTheWay | null,
-  { candidate, units }: SeatTelling,
+  { candidate, units }: Pick<SeatTelling, 'candidate' | 'units'>,
   columns: number,
 ): string {
   const grips = gripsOfPath({ start, moves }, candidate.core)
