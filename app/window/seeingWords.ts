@@ -78,7 +78,6 @@ export const seeingWords = {
     stale: 'gaps out of date',
     units: { mm: 'millimetres', inch: 'inches' },
     drawing: (view: string) => `${view[0].toUpperCase()}${view.slice(1)} drawing`,
-    selective: (n: number) => `${n} keep-outs not drawn`,
-    scale: (text: string) => `scale bar ${text}`,
+    overall: 'overall',
   },
 }

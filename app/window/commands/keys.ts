@@ -21,7 +21,10 @@ export function commandFor(pressed: Pressed): Command | undefined {
 
 /** Whether the focus is where letters are typed. */
 function isTyping(target: EventTarget | null): boolean {
-  return target instanceof HTMLElement && (target.matches('input, textarea, select') || target.isContentEditable)
+  return (
+    target instanceof HTMLElement &&
+    (target.matches('input:not([type="range"]), textarea, select') || target.isContentEditable)
+  )
 }
 
 /** A field with a draft of its own undoes that first; see `FigureField`. */

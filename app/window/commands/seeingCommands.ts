@@ -1,4 +1,4 @@
-import { changeCut, cutHere, cutShown, see } from '../state/seeing.ts'
+import { changeCut, cutHere, cutShown, cutWay, see } from '../state/seeing.ts'
 import { selectedPair } from '../state/windowState.ts'
 import { type CutWay, textSizes, withWithin } from '../seeing/seeing.ts'
 import { words } from '../words.ts'
@@ -29,14 +29,17 @@ export const seeingCommands: readonly Command[] = [
     'cut',
     text.cut.command,
     ['C'],
-    ({ room }) => cutHere(room.store),
+    ({ room, eye }) => cutHere(room.store, eye.rig(room.store.getState().view)),
     ({ room }) => selectedPair(room.store.getState()) !== null,
   ),
   drawing(
     'cut-way',
     text.cut.next,
     ['Shift+C'],
-    ({ room }) => changeCut(room.store, (cut) => ({ ...cut, way: after(ways, cut.way), offset: 0 })),
+    ({ room, eye }) => {
+      const { view, seeing } = room.store.getState()
+      if (seeing.cut) cutWay(room.store, after(ways, seeing.cut.way), eye.rig(view))
+    },
     hasCut,
   ),
   drawing('cut-flip', text.cut.flip, ['X'], ({ room }) => changeCut(room.store, flipped), hasCut),

@@ -5,7 +5,7 @@ import { formatLength } from '../../../core/units/lengthText.ts'
 import { commandNamed } from '../commands/list.ts'
 import { pairNames } from '../ledger/names.ts'
 import { useHere, useWindow } from '../state/context.ts'
-import { changeCut, cutPair } from '../state/seeing.ts'
+import { changeCut, cutPair, cutWay } from '../state/seeing.ts'
 import { bayOf, candidateIn, selectedPair } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import type { CutWay } from './seeing.ts'
@@ -38,7 +38,7 @@ export function CutBar() {
           className="cut-way"
           aria-label={text.way}
           value={cut.way}
-          onChange={(event) => changeCut(store, (now) => ({ ...now, way: event.target.value as CutWay, offset: 0 }))}
+          onChange={(event) => cutWay(store, event.target.value as CutWay, here.eye.rig(store.getState().view))}
         >
           {ways.map((way) => (
             <option key={way} value={way}>
@@ -46,14 +46,9 @@ export function CutBar() {
             </option>
           ))}
         </select>
-        <ToggleButton
-          className="tool"
-          aria-label={text.flip}
-          isSelected={cut.flipped}
-          onChange={(flipped) => changeCut(store, (now) => ({ ...now, flipped }))}
-        >
+        <Button className="tool" aria-label={text.flip} onPress={() => commandNamed('cut-flip').perform(here)}>
           {text.flipShort}
-        </ToggleButton>
+        </Button>
         <Button className="tool" aria-label={text.off} onPress={() => commandNamed('cut-off').perform(here)}>
           ×
         </Button>

@@ -11,6 +11,7 @@ import { useHere, useWindow } from '../state/context.ts'
 import { see } from '../state/seeing.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { PictureTools } from './PictureTools.tsx'
 import {
   isSelective,
   type RoleLook,
@@ -39,6 +40,7 @@ export function LookPanel() {
           <Near />
           <Dimensioned />
           <TextSizes />
+          <PictureTools />
         </Dialog>
       </Popover>
     </DialogTrigger>

@@ -1,8 +1,9 @@
-import type { Vec3 } from '../../../core/shape/vec.ts'
+import { dot } from '../../../core/shape/vec.ts'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
 import { type CutPlane, cutPlane } from '../seeing/cutPlane.ts'
-import type { Cut, Seeing } from '../seeing/seeing.ts'
+import type { Cut, CutWay, Seeing } from '../seeing/seeing.ts'
 import { gapEnds } from '../seeing/sideGaps.ts'
+import { axesOf, type Rig } from '../viewport/camera.ts'
 import { isAway } from './motion.ts'
 import { pairKey, selectedPair, shownLedger, type WindowState, type WindowStore } from './windowState.ts'
 
@@ -23,21 +24,33 @@ export function cutPair(state: WindowState): LedgerPair | null {
 export function cutShown(state: WindowState): CutShown | null {
   const { cut } = state.seeing
   const pair = cutPair(state)
-  return cut && pair ? { cut, pair, plane: cutPlane(cut, gapEnds(pair) as readonly [Vec3, Vec3]) } : null
+  return cut && pair ? { cut, pair, plane: cutPlane(cut, gapEnds(pair)) } : null
 }
 
 export const see = (store: WindowStore, step: (seeing: Seeing) => Seeing): void =>
   store.setState(({ seeing }) => ({ seeing: step(seeing) }))
 
 /** Cuts through the chosen gap; chosen once more, the cut is taken away. */
-export function cutHere(store: WindowStore): void {
+export function cutHere(store: WindowStore, rig: Rig): void {
   const pair = selectedPair(store.getState())
   if (!pair) return
   const key = pairKey(pair)
   see(store, (seeing) => ({
     ...seeing,
-    cut: seeing.cut?.pair === key ? null : { way: 'along', ...seeing.cut, pair: key, offset: 0, flipped: false },
+    cut: seeing.cut?.pair === key ? null : facing({ way: seeing.cut?.way ?? 'along', pair: key }, pair, rig),
   }))
+}
+
+/** The other way of cutting through the same gap. */
+export function cutWay(store: WindowStore, way: CutWay, rig: Rig): void {
+  const pair = cutPair(store.getState())
+  if (pair) changeCut(store, (cut) => facing({ way, pair: cut.pair }, pair, rig))
+}
+
+/** What is taken away is what lies between the eye and the gap. */
+function facing(cut: Pick<Cut, 'way' | 'pair'>, pair: LedgerPair, rig: Rig): Cut {
+  const plain = { ...cut, offset: 0, flipped: false }
+  return { ...plain, flipped: dot(cutPlane(plain, gapEnds(pair)).normal, axesOf(rig).eye) < 0 }
 }
 
 export const changeCut = (store: WindowStore, change: (cut: Cut) => Cut): void =>

@@ -2,7 +2,7 @@ import { type TextSize, textScale, textSizes } from '../seeing/seeing.ts'
 
 const key = 'gapwright-text-size'
 /** Narrower than this, what stands beside the drawing shares one column, pixels at normal letters; see narrow.css. */
-const narrow = 1120
+const narrow = 1180
 
 /** The size chosen before; normal where nothing can be remembered. */
 export function firstTextSize(): TextSize {

@@ -12,6 +12,7 @@ import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { along, distance } from '../../../core/shape/vec.ts'
 import type { LeastOnTheWay } from '../../../core/seat/answer.ts'
 import type { LedgerPair, Verdict } from '../../../core/verdict/answer.ts'
+import { Dimensions } from '../seeing/Dimensions.tsx'
 import { words } from '../words.ts'
 import { axesOf, onScreen, type Rig } from './camera.ts'
 import { Leader } from './Leader.tsx'
@@ -35,6 +36,7 @@ export function Overlay() {
         at={[frame.width - 64, frame.height - (besideSmallDrawings(frame.width) ? 52 : frame.bottom + 36)]}
       />
       <MeasureMarks rig={rig} />
+      <Dimensions rig={rig} frame={frame} />
       <Leader rig={rig} />
       {!away && pair && <PairGap pair={pair} rig={rig} testId={isHeld ? 'held-gap' : 'chosen-gap'} />}
       <TightestPlace rig={rig} />

@@ -2,6 +2,7 @@ import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
 import { HandleLayer } from '../handles/HandleLayer.tsx'
 import { keepOutIdOf } from '../ledger/names.ts'
 import { CutBar } from '../seeing/CutBar.tsx'
+import { DrawnNote } from '../seeing/DrawnNote.tsx'
 import { CandidateTabs } from '../stages/CandidateTabs.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { openPart } from '../state/openPart.ts'
@@ -114,6 +115,7 @@ export function Viewport() {
         {loaded && <ViewTools />}
         {loaded && <CutBar />}
       </div>
+      {loaded && <DrawnNote />}
       {loaded && easel && <SmallDrawings easel={easel} news={news} />}
     </section>
   )

@@ -1,6 +1,7 @@
 import type { Workroom } from '../state/workroom.ts'
-import type { WindowState } from '../state/windowState.ts'
+import type { ViewName, WindowState } from '../state/windowState.ts'
 import { Carrier } from './carriage.ts'
+import { cutShown } from '../state/seeing.ts'
 import type { Eye } from './eye.ts'
 import { dressKey, dressOf } from './looks.ts'
 import { Picture } from './picture.ts'
@@ -23,6 +24,7 @@ export class Easel {
   private frame = 0
   private dressed = ''
   private opened = 0
+  private cutKey = ''
   /** How long a full drawing takes with these heavy solids, ms. */
   private timed: { readonly heavy: string; readonly cost: number } = { heavy: '', cost: 0 }
   private readonly onRest: () => void
@@ -42,7 +44,17 @@ export class Easel {
     const restored = () => this.sceneChanged()
     canvas.addEventListener('webglcontextrestored', restored)
     this.ends.push(() => canvas.removeEventListener('webglcontextrestored', restored))
+    eye.pictureOf = (view, times) => this.pictureOf(view, times)
+    this.ends.push(() => {
+      eye.pictureOf = null
+    })
     this.sceneChanged()
+  }
+
+  private pictureOf(view: ViewName, times: number): ImageBitmap | null {
+    const { frame, lighter } = this.eye.store.getState()
+    this.invalidate()
+    return this.picture.shot(this.eye.rig(view), frame, times, lighter)
   }
 
   invalidate(): void {
@@ -72,12 +84,23 @@ export class Easel {
     if (state.view !== before.view) this.invalidate()
     if (state.motion !== before.motion) this.carry(state)
     if (dressKey(state) !== this.dressed) this.dress(state)
+    this.cut(state)
   }
 
   private carry(state: WindowState): void {
     this.picture.carry(this.carrier.carriage(state))
     this.eye.stir()
     this.onRest()
+    this.invalidate()
+  }
+
+  private cut(state: WindowState): void {
+    const plane = cutShown(state)?.plane ?? null
+    const key = plane ? [...plane.normal, plane.offset].join() : ''
+    if (key === this.cutKey) return
+    this.cutKey = key
+    this.picture.cut(plane)
+    this.eye.stir()
     this.invalidate()
   }
 

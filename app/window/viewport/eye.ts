@@ -13,6 +13,8 @@ export interface EyeState {
   readonly moving: boolean
   /** Full drawings take too long to follow the hand. */
   readonly slow: boolean
+  /** Even at rest the drawing is made from lighter copies: a full one would hold up the window. */
+  readonly lighter: boolean
 }
 
 export type EyeStore = StoreApi<EyeState>
@@ -31,7 +33,10 @@ export class Eye {
     frame: noFrame,
     moving: false,
     slow: false,
+    lighter: false,
   }))
+  /** The present drawing in so many pixels for one; set by whoever draws. Null where the graphics cannot. */
+  pictureOf: ((view: ViewName, times: number) => ImageBitmap | null) | null = null
   private flying = 0
   /** Views that show all of these bounds, not moved by hand since. */
   private readonly showingAll = new Map<ViewName, Bounds>()
@@ -108,6 +113,10 @@ export class Eye {
 
   setSlow(slow: boolean): void {
     if (slow !== this.store.getState().slow) this.store.setState({ slow })
+  }
+
+  setLighter(lighter: boolean): void {
+    if (lighter !== this.store.getState().lighter) this.store.setState({ lighter })
   }
 
   /** Something moves: for a moment a lighter drawing is welcome. */

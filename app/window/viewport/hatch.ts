@@ -19,12 +19,26 @@ const hatchNumber: Record<Hatch, number> = {
 export const surfaceVertex = /* glsl */ `
 varying vec3 vAt;
 varying vec3 vNormal;
+#include <clipping_planes_pars_vertex>
 void main() {
   vAt = position;
   vNormal = mat3(modelMatrix) * normal;
   // In this order, as the library's own materials do it: depths must come out the same to the last bit. Solids at their
   // drawn places have the identity as their matrix, which changes no bit.
-  gl_Position = projectionMatrix * (viewMatrix * (modelMatrix * vec4(position, 1.0)));
+  vec4 mvPosition = viewMatrix * (modelMatrix * vec4(position, 1.0));
+  gl_Position = projectionMatrix * mvPosition;
+  #include <clipping_planes_vertex>
+}`
+
+/** The cut face is one large square that is turned and moved: hatches go by where it lies. */
+export const sectionVertex = /* glsl */ `
+varying vec3 vAt;
+varying vec3 vNormal;
+void main() {
+  vec4 at = modelMatrix * vec4(position, 1.0);
+  vAt = at.xyz;
+  vNormal = mat3(modelMatrix) * normal;
+  gl_Position = projectionMatrix * (viewMatrix * at);
 }`
 
 /**
@@ -88,9 +102,11 @@ uniform float hatchOpacity;
 uniform float rimOpacity;
 uniform float body;
 uniform vec3 eye;
+#include <clipping_planes_pars_fragment>
 ${hatchShader(hatch)}
 ${inside}
 void main() {
+  #include <clipping_planes_fragment>
   ${inside === '' ? '' : 'if (!isInside(vAt)) discard;'}
   vec3 normal = normalize(vNormal) * (gl_FrontFacing ? 1.0 : -1.0);
   float facing = dot(normal, eye);

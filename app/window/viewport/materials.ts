@@ -1,6 +1,6 @@
 import { DoubleSide, LineBasicMaterial, type Material, MeshBasicMaterial, ShaderMaterial, Vector3 } from 'three'
 import { LineMaterial } from 'three/addons/lines/LineMaterial.js'
-import { type Hatch, surfaceFragment, surfaceVertex } from './hatch.ts'
+import { type Hatch, sectionVertex, surfaceFragment, surfaceVertex } from './hatch.ts'
 import type { Tones } from './tones.ts'
 
 /** How much a solid stands out: 'faint' beside a chosen gap, 'ghost' when only its edges are wanted. */
@@ -135,6 +135,7 @@ export class Materials {
       vertexShader: surfaceVertex,
       fragmentShader: surfaceFragment(hatch),
       transparent: true,
+      clipping: true,
       uniforms: {
         pixel: this.shared.pixel,
         eye: this.shared.eye,
@@ -160,4 +161,27 @@ export class Materials {
     for (const material of this.made.values()) material.dispose()
     this.made.clear()
   }
+}
+
+/** A cut face: nearly the paper's own tone, its hatch plain to see. */
+export function sectionMaterial(
+  hatch: Hatch,
+  side: 'part' | 'keepOut',
+  tones: Tones,
+  shared: PictureUniforms,
+): ShaderMaterial {
+  return new ShaderMaterial({
+    vertexShader: sectionVertex,
+    fragmentShader: surfaceFragment(hatch === 'plain' ? 'body' : hatch),
+    uniforms: {
+      pixel: shared.pixel,
+      eye: shared.eye,
+      fill: { value: side === 'part' ? tones.part : tones.keepOut },
+      ink: { value: side === 'part' ? tones.partInk : tones.keepOutInk },
+      fillOpacity: { value: 1 },
+      hatchOpacity: { value: 0.6 },
+      rimOpacity: { value: 0 },
+      body: { value: 1 },
+    },
+  })
 }

@@ -165,6 +165,20 @@ export class Picture {
     this.render(rig, width, height, light, this.section)
   }
 
+  /** The drawing in other pixels than the screen's; null where the graphics cannot draw so many. */
+  shot(rig: Rig, { width, height }: Frame, ratio: number, light: boolean): ImageBitmap | null {
+    const [w, h] = [Math.round(width * ratio), Math.round(height * ratio)]
+    if (Math.max(w, h) > this.renderer.capabilities.maxTextureSize) return null
+    const canvas = new OffscreenCanvas(w, h)
+    const pen = canvas.getContext('2d')
+    this.draw(rig, { width, height } as Frame, ratio, light)
+    const { drawingBufferWidth, drawingBufferHeight } = this.renderer.getContext()
+    if (drawingBufferWidth < w || drawingBufferHeight < h) return null
+    // Read in the same moment: the canvas keeps nothing once the screen was drawn.
+    pen?.drawImage(this.renderer.domElement, 0, 0, w, h)
+    return pen ? canvas.transferToImageBitmap() : null
+  }
+
   /** The solids that have a lighter surface, as text: a lighter drawing differs in them only. */
   get heavy(): string {
     return [...this.solids]
