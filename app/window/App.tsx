@@ -6,6 +6,7 @@ import { Banner } from './stages/Banner.tsx'
 import { Dialogs } from './stages/Dialogs.tsx'
 import { Footer } from './stages/Footer.tsx'
 import { Header } from './stages/Header.tsx'
+import { Tour } from './tour/Tour.tsx'
 import { EmptyPaper, ReadingPaper } from './stages/Waiting.tsx'
 import { type Here, HereContext, useHere, useWindow } from './state/context.ts'
 import { stageIn } from './state/pipes.ts'
@@ -51,6 +52,7 @@ function Sheet() {
       </main>
       <Footer />
       <Dialogs />
+      <Tour />
     </div>
   )
 }

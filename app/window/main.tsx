@@ -25,6 +25,7 @@ import './style/keeping.css'
 import './style/seeing.css'
 import './style/compare.css'
 import './style/find.css'
+import './style/tour.css'
 import './style/narrow.css'
 
 const store = createWindowStore({ theme: firstTheme(), seeing: { ...startSeeing, text: firstTextSize() } })

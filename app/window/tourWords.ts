@@ -7,6 +7,7 @@ export const tourWords = {
   back: 'Back',
   leave: 'Leave',
   done: 'Done',
+  keys: 'Escape leaves.',
   steps: {
     measure: {
       title: 'Measure: what is there',
@@ -14,7 +15,7 @@ export const tourWords = {
     },
     core: {
       title: 'Core: how large it may be',
-      text: 'The largest core that clears, with the proof that none is larger, and what holds it. Below are the sizes of your candidate: type, or step with the arrow keys.',
+      text: 'The largest core that clears, with the proof that none is larger, and what holds it. The sizes of your candidate are in the same column: type them, or step them with the arrow keys.',
     },
     gaps: {
       title: 'Gaps: whether it clears',
@@ -22,18 +23,15 @@ export const tourWords = {
     },
     hand: {
       title: 'Hand over: what you take along',
-      text: 'This menu saves the bay and copies or exports what others need. The search field beside the units finds everything else, and shows this way round again.',
+      text: 'This menu saves the bay and holds the other commands. The search field at the right of the top edge finds everything by name, and brings this way round back.',
     },
   },
-  first: {
-    title: 'Begin with a bay',
-    text: 'A bay is a measured space and all that has to fit into it. Look at one of the two examples, open your own, or start with an empty one. A file dropped here is opened too, together with the meshes it names.',
-    examples: 'Examples, invented',
+  examples: {
+    title: 'Or look at an example',
+    note: 'Both are invented.',
     tarnbeck: 'Tarnbeck 300',
     tarnbeckText: 'An expedition van: a charge-air cooler behind a bowed crash beam. Millimetres.',
     corvane: 'Corvane HC',
     corvaneText: 'A hill-climb single-seater: an oil cooler in the sidepod. Inches and fractions.',
-    open: 'Open a bay …',
-    blank: 'Start an empty bay',
   },
 }

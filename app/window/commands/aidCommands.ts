@@ -10,6 +10,8 @@ const aid = (
   enabled?: Command['enabled'],
 ): Command => ({ name, label, keys, perform, enabled, undo: 'none', group: 'file' })
 
+const hasBay: Command['enabled'] = ({ room }) => bayOf(room.store.getState()) !== null
+
 /** Finding, comparing and being shown round. */
 export const aidCommands: readonly Command[] = [
   aid('find', words.find.open, ['Ctrl+K', '/'], ({ room }) => room.aids.setState({ finding: true })),
@@ -20,5 +22,5 @@ export const aidCommands: readonly Command[] = [
     ({ room }) => room.aids.setState({ comparing: true }),
     ({ room }) => (bayOf(room.store.getState())?.candidates.length ?? 0) > 1,
   ),
-  aid('tour', words.tour.open, ['Shift+F1'], ({ room }) => room.aids.setState({ tour: 0 })),
+  aid('tour', words.tour.open, ['Shift+F1'], ({ room }) => room.aids.setState({ tour: 0 }), hasBay),
 ]

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react'
 import { Button } from 'react-aria-components/Button'
 import type { LargestAnswer, NothingFits } from '../../../core/largest/largest.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
+import { Explained } from '../explain/Explained.tsx'
 import { fieldText } from '../editors/quantity.ts'
 import { keepOutIdOf, keepOutName } from '../ledger/names.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
@@ -102,11 +103,13 @@ function FoundCore({ answer }: { answer: LargestAnswer }) {
   return (
     <>
       <p className="largest-value">
-        <strong>{words.largest.litres(foundLitres(value))}</strong>{' '}
+        <strong>
+          <Explained name="largest">{words.largest.litres(foundLitres(value))}</Explained>
+        </strong>{' '}
         <span className="largest-proof">{boundText(answer)}</span>
       </p>
       <p className="largest-size">
-        {words.largest.place(deep, wide, high, place)}
+        <Explained name="largestSize">{words.largest.place(deep, wide, high, place)}</Explained>
         {turn[1] !== 0 && words.largest.tilted(fieldText(turn[1], 'angle', units))}
       </p>
       <LargestHolds answer={answer} />

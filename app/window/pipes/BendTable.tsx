@@ -2,6 +2,8 @@ import { useState } from 'react'
 import { Button } from 'react-aria-components/Button'
 import type { Bay, Pipe } from '../../../core/bay/schema.ts'
 import type { PipeBends } from '../../../core/pipe/answer.ts'
+import { Explained } from '../explain/Explained.tsx'
+import type { Explains } from '../explainWords.ts'
 import { useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -87,19 +89,19 @@ function Figures({ bends }: { bends: PipeBends }) {
   const { figures } = text
   const { tubes, developed, cut, bendRadius, outsideDiameter, bender, material } = bends
   const pieces = tubes.length > 1 ? ` · ${figures.tubes(tubes.length)}` : ''
-  const shown: readonly (readonly [string, string])[] = [
-    [figures.developed, lengthOf(developed, units)],
-    [figures.cut, tubes.length === 0 ? table.none : `${lengthOf(cut, units)}${pieces}`],
+  const shown: readonly (readonly [string, string, Explains?])[] = [
+    [figures.developed, lengthOf(developed, units), 'pipeLength'],
+    [figures.cut, tubes.length === 0 ? table.none : `${lengthOf(cut, units)}${pieces}`, 'pipeLength'],
     [figures.radius, `${sizeOf(bendRadius, units)} · ${dOfBend(bendRadius, outsideDiameter)}`],
     [figures.material, material ?? figures.noMaterial],
     [figures.bender, bender ?? figures.noBender],
   ]
   return (
     <dl className="pipe-figures">
-      {shown.map(([name, value]) => (
+      {shown.map(([name, value, explains]) => (
         <div key={name}>
           <dt>{name}</dt>
-          <dd>{value}</dd>
+          <dd>{explains ? <Explained name={explains}>{value}</Explained> : value}</dd>
         </div>
       ))}
     </dl>

@@ -1,3 +1,5 @@
+import { Explanations } from '../explain/Explained.tsx'
+import { HelpLine } from '../explain/HelpLine.tsx'
 import { useWindow } from '../state/context.ts'
 import { bayOf, shownLedger } from '../state/windowState.ts'
 import { errorFull, largestError } from '../ledger/figures.ts'
@@ -25,6 +27,8 @@ export function Footer() {
         </>
       )}
       <span className="foot-caution">{words.footer.caution}</span>
+      <HelpLine />
+      <Explanations />
     </footer>
   )
 }

@@ -5,6 +5,7 @@ import type { Progress } from '../../worker/protocol.ts'
 import { commandNamed } from '../commands/list.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
+import { ExampleChoice } from '../tour/ExampleChoice.tsx'
 import { words } from '../words.ts'
 
 /** What stands in the middle while no bay is there. */
@@ -24,6 +25,7 @@ export function EmptyPaper() {
           {words.measure.begin.command}
         </Button>
       </div>
+      <ExampleChoice />
     </div>
   )
 }
