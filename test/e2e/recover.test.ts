@@ -48,7 +48,7 @@ async function started() {
   child.stdout.on('data', (chunk) => {
     said += chunk
   })
-  await expect.poll(() => said, { timeout: 30_000 }).toMatch(/http:\S+\n/)
+  await soon(() => said).toMatch(/http:\S+\n/)
   return { child, address: /http:\S+/.exec(said)?.[0] ?? '' }
 }
 
@@ -58,10 +58,11 @@ async function browse(address: string): Promise<{ page: Page; browser: BrowserSe
     args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--ignore-gpu-blocklist'],
   })
   browsers.push(browser)
-  const page = await (await chromium.connect(browser.wsEndpoint())).newPage({
+  const context = await (await chromium.connect(browser.wsEndpoint())).newContext({
     viewport: { width: 1440, height: 900 },
     locale: 'en-GB',
   })
+  const page = await context.newPage()
   page.setDefaultTimeout(15_000)
   await page.goto(address)
   await page.locator('.window:not([data-state=reading]):not([data-state=empty])').waitFor()
@@ -82,6 +83,9 @@ async function setDepth(page: Page, value: string): Promise<void> {
   await depth.press('Enter')
   await page.getByText('unsaved', { exact: true }).waitFor()
 }
+
+/** The machine may be busy with other tests. */
+const soon = <T>(what: () => T) => expect.poll(what, { timeout: 30_000 })
 
 const onDisk = () => JSON.parse(readFileSync(bay, 'utf8'))
 const journal = () =>
@@ -104,7 +108,7 @@ describe('work that was not saved', () => {
     const { page } = await browse(first.address)
     const depth = onDisk().candidates[0].core.depth
     await setDepth(page, '76')
-    await expect.poll(keptDepth).toBe(76)
+    await soon(keptDepth).toBe(76)
     await killed(first.child)
     await browsers.splice(0)[0].kill()
     expect(onDisk().candidates[0].core.depth, 'the file is untouched').toBe(depth)
@@ -118,16 +122,16 @@ describe('work that was not saved', () => {
     await picture(next, 'recover-offer')
     await offer(next).getByRole('button', { name: 'Take back' }).click()
     await next.getByText('unsaved', { exact: true }).waitFor()
-    await expect.poll(journal).toHaveLength(1)
+    await soon(journal).toHaveLength(1)
     expect(keptDepth()).toBe(76)
 
     await next.keyboard.press('Control+z')
-    await expect.poll(() => next.getByText('unsaved', { exact: true }).count()).toBe(0)
+    await soon(() => next.getByText('unsaved', { exact: true }).count()).toBe(0)
     await next.keyboard.press('Control+y')
     await next.keyboard.press('Control+s')
-    await expect.poll(() => onDisk().candidates[0].core.depth).toBe(76)
+    await soon(() => onDisk().candidates[0].core.depth).toBe(76)
     expect(JSON.parse(readFileSync(`${bay}.bak`, 'utf8')).candidates[0].core.depth).toBe(depth)
-    await expect.poll(journal).toEqual([])
+    await soon(journal).toEqual([])
     await next.keyboard.press('Control+z')
     await next.getByText('unsaved', { exact: true }).waitFor()
   })
@@ -136,7 +140,7 @@ describe('work that was not saved', () => {
     const { address } = await started()
     const { page, browser } = await browse(address)
     await setDepth(page, '102')
-    await expect.poll(keptDepth).toBe(102)
+    await soon(keptDepth).toBe(102)
     await browser.kill()
     const { page: next } = await browse(address)
     await offer(next).waitFor()
@@ -146,12 +150,47 @@ describe('work that was not saved', () => {
     await next.reload()
     await offer(next).waitFor()
     await offer(next).getByRole('button', { name: 'Discard' }).click()
-    await expect.poll(() => offer(next).count()).toBe(0)
-    await expect.poll(journal).toEqual([])
+    await soon(() => offer(next).count()).toBe(0)
+    await soon(journal).toEqual([])
     await next.reload()
     await next.locator('.window:not([data-state=reading]):not([data-state=empty])').waitFor()
     expect(await offer(next).count()).toBe(0)
   })
+})
+
+test('work that was done while the program was gone is kept by the browser, for the next one at that address', async () => {
+  const first = await started()
+  const { page } = await browse(first.address)
+  await page.getByRole('region', { name: 'Gap ledger' }).waitFor()
+  await killed(first.child)
+  await setDepth(page, '76')
+  const kept = () =>
+    page.evaluate(
+      () =>
+        new Promise<number>((done, failed) => {
+          const opening = indexedDB.open('gapwright', 1)
+          opening.onerror = () => failed(opening.error)
+          opening.onsuccess = () => {
+            const counted = opening.result.transaction('work').objectStore('work').count()
+            counted.onsuccess = () => done(counted.result)
+          }
+        }),
+    )
+  await soon(kept).toBe(1)
+  const context = page.context()
+  await page.close()
+
+  const second = await started()
+  expect(new URL(second.address).port, 'the same address, or the browser keeps apart').toBe(new URL(first.address).port)
+  const next = await context.newPage()
+  await next.goto(second.address)
+  await offer(next).getByRole('button', { name: 'Take back' }).click()
+  await next.getByText('unsaved', { exact: true }).waitFor()
+  await next.keyboard.press('Control+s')
+  await soon(() => onDisk().candidates[0].core.depth).toBe(76)
+  await next.reload()
+  await next.locator('.window:not([data-state=reading]):not([data-state=empty])').waitFor()
+  expect(await offer(next).count()).toBe(0)
 })
 
 describe('a file that another program changes', () => {
@@ -178,7 +217,7 @@ describe('a file that another program changes', () => {
     await question(page).waitFor()
     await question(page).getByRole('button', { name: 'Keep mine' }).click()
     await page.keyboard.press('Control+s')
-    await expect.poll(() => onDisk().candidates[0].core.depth).toBe(76)
+    await soon(() => onDisk().candidates[0].core.depth).toBe(76)
     expect(JSON.parse(readFileSync(`${bay}.bak`, 'utf8')).name).toBe('Theirs again')
   })
 
@@ -190,14 +229,14 @@ describe('a file that another program changes', () => {
     const gone = page.getByRole('alertdialog', { name: 'The file is no longer there' })
     await gone.waitFor()
     await gone.getByRole('button', { name: 'Write it anew' }).click()
-    await expect.poll(() => existsSync(bay) && onDisk().candidates[0].core.depth).toBe(76)
+    await soon(() => existsSync(bay) && onDisk().candidates[0].core.depth).toBe(76)
   })
 
   test('a folder that has vanished is told with what to do, and the work is kept', async () => {
     const { address } = await started()
     const { page } = await browse(address)
     await setDepth(page, '76')
-    await expect.poll(keptDepth).toBe(76)
+    await soon(keptDepth).toBe(76)
     rmSync(join(folder, 'bay'), { recursive: true })
     const gone = page.getByRole('alertdialog', { name: 'The file is no longer there' })
     await gone.waitFor()
@@ -219,11 +258,11 @@ test('steps are listed by name; going to one keeps the others, and looking aroun
   }
   await page.keyboard.press('Control+Alt+z')
   const steps = page.getByRole('dialog', { name: 'Steps' }).getByRole('option')
-  await expect.poll(() => steps.count()).toBeGreaterThanOrEqual(4)
+  await soon(() => steps.count()).toBeGreaterThanOrEqual(4)
   const count = await steps.count()
   await picture(page, 'recover-steps')
   await steps.nth(0).click()
-  await expect.poll(() => steps.nth(count - 1).textContent()).toMatch(/taken back/)
+  await soon(() => steps.nth(count - 1).textContent()).toMatch(/taken back/)
   await page.keyboard.press('Escape')
   expect(await page.getByText('unsaved', { exact: true }).count()).toBe(0)
   await page.getByRole('application').focus()
@@ -232,5 +271,5 @@ test('steps are listed by name; going to one keeps the others, and looking aroun
   await page.keyboard.press('Control+Alt+z')
   await steps.nth(count - 1).click()
   await page.keyboard.press('Escape')
-  await expect.poll(() => depthField(page).inputValue()).toBe('102')
+  await soon(() => depthField(page).inputValue()).toBe('102')
 })
