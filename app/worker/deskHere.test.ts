@@ -7,7 +7,7 @@ import { withRoute } from '../../core/pipe/route/withRoute.ts'
 import { seat } from '../../core/seat/seat.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
 import { bumpyMesh } from '../../test/kit/meshes.ts'
-import { stlBinary } from '../../test/kit/meshWriters.ts'
+import { boxMesh, stlBinary } from '../../test/kit/meshWriters.ts'
 import { pipedBay } from '../../test/kit/pipedBay.ts'
 import { sampleBay } from '../../test/kit/sampleBay.ts'
 import { DeskHere } from './deskHere.ts'
@@ -266,5 +266,40 @@ describe('the seat', () => {
     const shared = new SharedArrayBuffer(4)
     void desk.watch(shared)
     expect(await desk.offered({ bay, candidate: undefined, ticket: 7, need: 3 })).toEqual({ kind: 'superseded' })
+  })
+})
+
+describe('a mesh that is added', () => {
+  const bytes = () => stlBinary(boxMesh([60, 80, 100]))
+
+  test('is looked into, kept, and then drawn and held against like any other', async () => {
+    const { desk, bay } = await opened()
+    const found = await desk.inspectMesh('scan.stl', bytes())
+    if (!found.ok) throw new Error(found.faults[0].code)
+    expect(found.value).toMatchObject({ format: 'STL', closed: true })
+    for (const k of [0, 1, 2]) expect(found.value.bounds.max[k]).toBeGreaterThan(found.value.bounds.min[k])
+    expect(await desk.keepMesh('scan.stl')).toEqual(found.value)
+    const shape = { kind: 'mesh', file: 'scan.stl', unit: 'mm', at: [5000, 0, 0] } as const
+    const more: Bay = {
+      ...bay,
+      keepOuts: [...bay.keepOuts, { id: 'scan', name: 'Scan', role: 'body', shape: { ...shape, at: [5000, 0, 0] } }],
+    }
+    const drawing = await desk.draw({ bay: more, candidate: undefined, ticket: 1 })
+    expect(drawing.faults.ok).toBe(true)
+    expect(drawing.solids.find(({ key }) => key === 'scan')?.mesh).toBe(true)
+    const answer = await desk.ledger({ bay: more, candidate: undefined, ticket: 1 }, nothing)
+    if (answer.kind !== 'answered' || !answer.ledger.ok) throw new Error('no ledger')
+    expect(answer.ledger.value.pairs.filter(({ keepOut }) => keepOut === 'scan').length).toBeGreaterThan(0)
+    expect([...(await desk.openMeshes()).keys()]).toContain('scan.stl')
+    // Its tree is bettered in quiet moments, once.
+    while (desk.betterTree());
+    expect(desk.betterTree()).toBe(false)
+  })
+
+  test('what is no mesh is refused and nothing is kept', async () => {
+    const { desk } = await opened()
+    const found = await desk.inspectMesh('scan.stl', bytes().slice(0, 300))
+    expect(found.ok).toBe(false)
+    expect(await desk.keepMesh('scan.stl')).toBeNull()
   })
 })

@@ -5,7 +5,7 @@ import { improveTree } from '../../core/clearance/meshTree.ts'
 import type { Mesh } from '../../core/shape/mesh.ts'
 import { keepOutSolids } from '../../core/bay/keepOuts.ts'
 import { readBay } from '../../core/bay/read.ts'
-import type { Meshes } from '../../core/bay/part.ts'
+import type { KeepOutSolid, Meshes } from '../../core/bay/part.ts'
 import { ownMeshBounds } from '../../core/shape/bounds.ts'
 import type { Bay } from '../../core/bay/schema.ts'
 import { bad, good, type Outcome } from '../../core/fault.ts'
@@ -49,6 +49,9 @@ export class DeskHere implements Desk {
   private newest: Int32Array | null = null
   /** Meshes as the keep-outs hold them, in mm. */
   private used: readonly Mesh[] = []
+  /** A mesh was added since: it is looked for in the bay that was drawn last. */
+  private drawn: Bay | null = null
+  private isUsedOld = false
 
   async watch(newest: SharedArrayBuffer): Promise<void> {
     this.newest = new Int32Array(newest)
@@ -71,9 +74,8 @@ export class DeskHere implements Desk {
     this.meshes = new Map(loaded.value.meshes)
     this.memory = memory
     this.draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
-    this.used = solids.value.flatMap(({ solid }) =>
-      solid.forms.flatMap((form) => (form.form === 'mesh' ? [form.mesh] : [])),
-    )
+    this.used = meshesIn(solids.value)
+    this.isUsedOld = false
     return good({
       bay: bay.value,
       meshes: [...loaded.value.loaded].map(([file, mesh]) => [file, noteOf(mesh)] as const),
@@ -85,6 +87,9 @@ export class DeskHere implements Desk {
    * @returns whether there was one to better
    */
   betterTree(): boolean {
+    const solids = this.isUsedOld && this.drawn ? keepOutSolids(this.drawn, this.meshes, this.memory.workshop) : null
+    if (solids?.ok) this.used = meshesIn(solids.value)
+    this.isUsedOld = false
     return this.used.some((mesh) => improveTree(mesh))
   }
 
@@ -104,10 +109,12 @@ export class DeskHere implements Desk {
     // The very map that the drawing reads from; a mesh that another keep-out has by this name is the same.
     if (!this.meshes.has(file)) this.meshes.set(file, inspected.mesh)
     this.inspected = null
+    this.isUsedOld = true
     return noteOf(inspected)
   }
 
   async draw({ bay, candidate }: Ask): Promise<Drawing> {
+    this.drawn = bay
     return this.draughtsman.draw(bay, candidate)
   }
 
@@ -210,6 +217,9 @@ function patient(told: Told): Told {
     told(progress)
   }
 }
+
+const meshesIn = (solids: readonly KeepOutSolid[]): Mesh[] =>
+  solids.flatMap(({ solid }) => solid.forms.flatMap((form) => (form.form === 'mesh' ? [form.mesh] : [])))
 
 const noteOf = ({ mesh, report, format }: LoadedMesh): MeshNote => ({
   format,

@@ -154,6 +154,15 @@ describe('a bay from nothing, by keyboard', () => {
     await page.keyboard.type('-480')
     await page.keyboard.press('ArrowUp')
     await expect.poll(() => focused(page)).toBe('Left lamp, Points, row 4, Y')
+    // A block from a spreadsheet is laid over the cells from where it is put.
+    await page.evaluate(() => {
+      const clipboardData = new DataTransfer()
+      clipboardData.setData('text/plain', '-120\t-500\t530\r\n50\t-480\t20 1/2"')
+      const paste = new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true })
+      document.querySelector('[data-row="3"] input')?.dispatchEvent(paste)
+    })
+    await expect.poll(() => field(page, 'Left lamp, Points, row 5, Z').inputValue()).toBe('520.7')
+    expect(await undoOf(page)).toBe('Undo Left lamp, Points: 2 rows pasted')
     await screenshot('measure-hull')
 
     await add(page, 'Half-space', 'Ground')
@@ -214,8 +223,8 @@ describe('a bay from nothing, by keyboard', () => {
         [-120, -640, 400],
         [60.5, -600, 400],
         [-120, -430, 400],
-        [-120, -500, 520],
-        [50, -480, 520],
+        [-120, -500, 530],
+        [50, -480, 520.7],
       ],
     })
     expect(bay.keepOuts[6].mirror).toBe(true)

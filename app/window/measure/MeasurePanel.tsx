@@ -34,7 +34,7 @@ export function MeasurePanel() {
       <Section
         title={text.sections.openings}
         none={openings.length === 0 ? text.sections.noOpenings : null}
-        add={text.add.opening}
+        kind="opening"
         onAdd={() => addOpening(room)}
       >
         {openings.map(({ id, name, x }, index) => (
@@ -46,7 +46,7 @@ export function MeasurePanel() {
       <Section
         title={text.sections.ports}
         none={ports.length === 0 ? text.sections.noPorts : null}
-        add={text.add.port}
+        kind="port"
         onAdd={() => addPort(room)}
       >
         {ports.map(({ id, name, outsideDiameter }, index) => (
@@ -67,17 +67,17 @@ export function MeasurePanel() {
 interface SectionProps {
   readonly title: string
   readonly none: string | null
-  readonly add: string
+  readonly kind: 'opening' | 'port'
   readonly onAdd: () => void
   readonly children: ReactNode
 }
 
-function Section({ title, none, add, onAdd, children }: SectionProps) {
+function Section({ title, none, kind, onAdd, children }: SectionProps) {
   return (
     <section className="callouts" aria-label={title}>
       <header className="measure-head">
         <h3>{title}</h3>
-        <Button className="small" aria-label={add} onPress={onAdd}>
+        <Button className={`small add-${kind}`} aria-label={text.add[kind]} onPress={onAdd}>
           <span aria-hidden="true">+</span> {text.add.short}
         </Button>
       </header>

@@ -6,6 +6,7 @@ import { withField } from '../state/edit.ts'
 import { bayOf, doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { ItemText } from './ItemText.tsx'
+import { focusSoon, useFresh } from './useFresh.ts'
 
 const text = words.measure
 
@@ -13,18 +14,21 @@ const text = words.measure
 export function OpeningEditor({ index }: { index: number }) {
   const { room } = useHere()
   const opening = useWindow((state) => bayOf(state)?.openings?.[index])
+  const isFresh = useFresh(`opening ${opening?.id}`)
   if (!opening) return null
   const path = ['openings', index]
-  const remove = () =>
+  const remove = () => {
     doEdit(room.store, {
       name: 'remove-opening',
       label: text.removed(opening.name),
       undo: 'step',
       apply: (bay) => withField(bay, bay.openings?.length === 1 ? ['openings'] : path, undefined),
     })
+    focusSoon('.add-opening')
+  }
   return (
     <>
-      <ItemText label={text.item.name} path={[...path, 'name']} of={opening.name} />
+      <ItemText label={text.item.name} path={[...path, 'name']} of={opening.name} focused={isFresh} />
       <FigureGroups
         groups={[{ figures: [{ of: opening.name, label: text.opening.x, path: [...path, 'x'], quantity: 'length' }] }]}
       />

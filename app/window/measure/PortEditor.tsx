@@ -13,6 +13,7 @@ import { bayOf, doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { ItemText } from './ItemText.tsx'
 import { directionGroup, pointGroup } from './shapeGroups.ts'
+import { focusSoon, useFresh } from './useFresh.ts'
 
 const text = words.measure
 /** Stands for no keep-out in the list; no id can be like it. */
@@ -24,6 +25,7 @@ export function PortEditor({ index }: { index: number }) {
   const bay = useWindow(bayOf)
   const [refused, setRefused] = useState<string | null>(null)
   const port = bay?.ports?.[index]
+  const isFresh = useFresh(`port ${port?.id}`)
   if (!bay || !port) return null
   const path = ['ports', index]
   const base = { of: port.name, path }
@@ -50,10 +52,11 @@ export function PortEditor({ index }: { index: number }) {
       undo: 'step',
       apply: (whole) => withField(whole, whole.ports?.length === 1 ? ['ports'] : path, undefined),
     })
+    focusSoon('.add-port')
   }
   return (
     <>
-      <ItemText label={text.item.name} path={[...path, 'name']} of={port.name} />
+      <ItemText label={text.item.name} path={[...path, 'name']} of={port.name} focused={isFresh} />
       <FigureGroups
         groups={[pointGroup(base, text.port.at, 'at'), directionGroup(base, text.port.direction, 'direction'), sizes]}
       />

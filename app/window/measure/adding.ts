@@ -36,7 +36,7 @@ export function addPort(room: Workroom): void {
     undo: 'step',
     apply: (whole) => withEntry(whole, ['ports'], whole.ports?.length ?? 0, port),
   })
-  if (done.ok) room.measure.store.setState({ open: `port ${port.id}` })
+  if (done.ok) room.measure.store.setState({ open: `port ${port.id}`, fresh: `port ${port.id}` })
 }
 
 export function addOpening(room: Workroom): void {
@@ -49,5 +49,5 @@ export function addOpening(room: Workroom): void {
     undo: 'step',
     apply: (whole) => withEntry(whole, ['openings'], whole.openings?.length ?? 0, opening),
   })
-  if (done.ok) room.measure.store.setState({ open: `opening ${opening.id}` })
+  if (done.ok) room.measure.store.setState({ open: `opening ${opening.id}`, fresh: `opening ${opening.id}` })
 }

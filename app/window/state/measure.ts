@@ -29,7 +29,7 @@ export interface MeasureState {
   readonly kinds: number
   /** What is open for editing beside keep-outs: `port turbo`, `opening grille`, `bay`. */
   readonly open: string | null
-  /** The keep-out that was added just now: its name is typed next. */
+  /** What was added just now, a keep-out's id or as `open` names it: its name is typed next. */
   readonly fresh: string | null
   /** Readings of the pairs of points that meshes are placed by, as typed, by keep-out. */
   readonly pairs: ReadonlyMap<string, readonly (readonly string[])[]>
