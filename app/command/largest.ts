@@ -1,4 +1,4 @@
-import { Option } from 'commander'
+import { type Command, Option } from 'commander'
 import { leftOutIds } from '../../core/bay/keepOuts.ts'
 import type { Fault } from '../../core/fault.ts'
 import type { DepthRow, LargestAnswer, NothingFits } from '../../core/largest/largest.ts'
@@ -51,7 +51,11 @@ export const addLargest: AddCommand = (program, io, ends, search) => {
     .addOption(options.jsonOption())
     .addOption(options.unitsOption())
     .addHelpText('after', help)
-    .action(async (path: string, given: LargestOptions) => ends(await largestCore(path, given, io, search)))
+    .action(async (path: string, given: LargestOptions, command: Command) => {
+      if (given.need !== undefined && !given.seated)
+        command.error("error: option '--need <mm>' is of use only with '--seated': it is wanted on the way in")
+      ends(await largestCore(path, given, io, search))
+    })
 }
 
 const help = `

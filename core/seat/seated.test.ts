@@ -1,7 +1,6 @@
 import { expect, test } from 'vitest'
 import { seeded } from '../../test/kit/random.ts'
-import { bar, block, dropBay, wall } from '../../test/kit/seatBays.ts'
-import { tinyBay } from '../../test/kit/tinyBay.ts'
+import { dropBay, windowBay, windowLimits as wide } from '../../test/kit/seatBays.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
 import { ledger } from '../verdict/ledger.ts'
 import { isAllowed, sizeBetween } from './allowedSize.ts'
@@ -9,30 +8,6 @@ import { seat } from './seat.ts'
 import { largestSeated, type SeatedAnswer, type SeatedRequest } from './seated.ts'
 
 const none = new Map()
-const wide: Candidate['limits'] = {
-  depth: { stock: [60, 80] },
-  width: { min: 100, max: 470 },
-  height: { min: 60, max: 380 },
-  centre: { min: [-195, -250, -200], max: [-105, 250, 200] },
-}
-
-/** A shallow room behind a wall with a window of `across` × `high`: what is in the window's way comes in straight. */
-const windowBay = (across: number, high: number, limits: Candidate['limits'] = wide): Bay =>
-  tinyBay(
-    [
-      block('above', [-300, -200], [-900, 900], [high / 2, 900], 2),
-      block('below', [-300, -200], [-900, 900], [-900, -high / 2], 2),
-      block('left', [-300, -200], [-900, -across / 2], [-900, 900], 2),
-      block('right', [-300, -200], [across / 2, 900], [-900, 900], 2),
-      wall('back', [-100, 0, 0], [-1, 0, 0], 2),
-      wall('side-left', [0, -250, 0], [0, 1, 0], 2),
-      wall('side-right', [0, 250, 0], [0, -1, 0], 2),
-      wall('floor', [0, 0, -200], [0, 0, 1], 2),
-      wall('ceiling', [0, 0, 200], [0, 0, -1], 2),
-    ],
-    bar(60, 150, 80, { at: [-150, 0, 0], limits }),
-  )
-
 function told(bay: Bay, request: SeatedRequest = {}): SeatedAnswer {
   const answer = largestSeated(bay, undefined, none, { need: 1e6, ...request })
   if (!answer.ok) throw new Error(JSON.stringify(answer.faults))

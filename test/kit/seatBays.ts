@@ -184,6 +184,25 @@ export function cornerBay(length: number, w: number, a: number, b: number): Bay 
 }
 
 /**
+ * A section of `tall` × `deep` (Z, X) that stands under a ceiling and has to lie down before it can go out through a slot
+ * above the floor that is lower than it is tall; walls at both ends leave it no room to turn in another view.
+ */
+export function layingBay(tall: number, deep: number, ceiling: number): Bay {
+  const low = -ceiling / 2
+  return tinyBay(
+    [
+      wall('floor', [0, 0, low], [0, 0, 1]),
+      wall('ceiling', [0, 0, low + ceiling], [0, 0, -1]),
+      wall('left', [0, -251, 0], [0, 1, 0]),
+      wall('right', [0, 251, 0], [0, -1, 0]),
+      block('back', [500, 520], [-251, 251], [-400, 400]),
+      block('front', [-900, -500], [-251, 251], [low + 1.4 * deep, 400]),
+    ],
+    bar(deep, 500, tall),
+  )
+}
+
+/**
  * Longest bar of width w that goes round the corner of corridors a and b: the least of a/sin θ + b/cos θ − w/(sin θ cos θ),
  * derived (check A8.5); with w = 0 the ladder of check A8.4, (a^⅔ + b^⅔)^{3/2}.
  */
@@ -221,3 +240,28 @@ export function sealedBay(): { bay: Bay; meshes: Meshes } {
     meshes,
   }
 }
+
+/** Of the core behind the window; the room behind it takes 80 × 470 × 380. */
+export const windowLimits: Candidate['limits'] = {
+  depth: { stock: [60, 80] },
+  width: { min: 100, max: 470 },
+  height: { min: 60, max: 380 },
+  centre: { min: [-195, -250, -200], max: [-105, 250, 200] },
+}
+
+/** A shallow room behind a wall with a window of `across` × `high`: what is in the window's way comes in straight. */
+export const windowBay = (across: number, high: number, limits: Candidate['limits'] = windowLimits): Bay =>
+  tinyBay(
+    [
+      block('above', [-300, -200], [-900, 900], [high / 2, 900], 2),
+      block('below', [-300, -200], [-900, 900], [-900, -high / 2], 2),
+      block('left', [-300, -200], [-900, -across / 2], [-900, 900], 2),
+      block('right', [-300, -200], [across / 2, 900], [-900, 900], 2),
+      wall('back', [-100, 0, 0], [-1, 0, 0], 2),
+      wall('side-left', [0, -250, 0], [0, 1, 0], 2),
+      wall('side-right', [0, 250, 0], [0, -1, 0], 2),
+      wall('floor', [0, 0, -200], [0, 0, 1], 2),
+      wall('ceiling', [0, 0, 200], [0, 0, -1], 2),
+    ],
+    bar(60, 150, 80, { at: [-150, 0, 0], limits }),
+  )
