@@ -1,3 +1,16 @@
+/** Lists of a bay as people call one thing in them; any other list by its own name. */
+const oneOf: Readonly<Record<string, string>> = {
+  keepOuts: 'keep-out',
+  openings: 'opening',
+  ports: 'port',
+  fixings: 'fixing',
+  candidates: 'candidate',
+  pipes: 'pipe',
+  mounts: 'mount',
+  benders: 'bender',
+}
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+
 /** What is said about unsaved work, changed files, steps and recent bays. */
 export const keepingWords = {
   lost: {
@@ -14,13 +27,20 @@ export const keepingWords = {
     discardOf: (name: string) => `Discard the unsaved work on ${name}`,
     later: 'Decide later',
     step: 'Unsaved work taken back',
-    differs: (name: string) => `${name}: what its file has, and what was unsaved`,
+    differs: (name: string) => `${name}: what its file has, and what was unsaved (lengths in mm)`,
     none: 'Nothing differs: all of it is in the file.',
     unknown: 'The file cannot be read now, so the two cannot be compared.',
+    /** `Candidate Wide 90, pipe Hot side: bend radius` */
+    placeOf: (items: readonly { list: string; name: string }[], field: string) => {
+      const within = items.map(({ list, name }) => `${oneOf[list] ?? list} ${name}`).join(', ')
+      const plain = field.replace(/([a-z])([A-Z])/g, (_, end, begin) => `${end} ${begin.toLowerCase()}`)
+      return capital([within, plain.replaceAll('.', ', ')].filter((text) => text !== '').join(': '))
+    },
     place: 'Where',
     before: 'In the file',
     after: 'Unsaved',
     absent: 'not there',
+    present: 'there',
     notTaken: 'The unsaved work was not taken back',
     notKept: 'Unsaved work cannot be kept aside at the moment',
     notKeptHint: 'Save the bay, so that a crash costs nothing.',

@@ -78,15 +78,21 @@ function Differences({ compared: { work, differences } }: { compared: Comparison
           </tr>
         </thead>
         <tbody>
-          {differences.map(({ place, before, after }) => (
-            <tr key={place}>
-              <th scope="row">{place}</th>
-              <td>{before ?? words.absent}</td>
-              <td>{after ?? words.absent}</td>
-            </tr>
-          ))}
+          {differences.map(({ items, field, before, after }) => {
+            const place = words.placeOf(items, field)
+            return (
+              <tr key={place}>
+                <th scope="row">{place}</th>
+                <td>{valueText(before)}</td>
+                <td>{valueText(after)}</td>
+              </tr>
+            )
+          })}
         </tbody>
       </table>
     </section>
   )
 }
+
+const valueText = (value: string | true | null): string =>
+  value === null ? words.absent : value === true ? words.present : value

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { sampleBay } from '../../../test/kit/sampleBay.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
+import { keepingWords } from '../keepingWords.ts'
 import { differences } from './differences.ts'
 import { withEntry, withField } from './edit.ts'
 
@@ -13,10 +14,10 @@ test('equal bays differ in nothing, also as copies', () => {
 test('a figure is told by item and field, with both values', () => {
   const { name, core } = bay.candidates[0]
   expect(differences(bay, withField(bay, ['candidates', 0, 'core', 'depth'], 123))).toEqual([
-    { place: `candidates, ${name}: core.depth`, before: String(core.depth), after: '123' },
+    { items: [{ list: 'candidates', name }], field: 'core.depth', before: String(core.depth), after: '123' },
   ])
   expect(differences(bay, withField(bay, ['name'], 'Other'))).toEqual([
-    { place: 'name', before: bay.name, after: 'Other' },
+    { items: [], field: 'name', before: bay.name, after: 'Other' },
   ])
 })
 
@@ -24,15 +25,27 @@ test('items are the same by their id: order is no difference, coming and going i
   const [first, ...others] = bay.keepOuts
   expect(differences(bay, { ...bay, keepOuts: [...others, first] })).toEqual([])
   const gone = differences(bay, withField(bay, ['keepOuts', 0], undefined))
-  expect(gone).toMatchObject([{ place: `keepOuts, ${first.name}`, after: null }])
+  expect(gone).toEqual([{ items: [{ list: 'keepOuts', name: first.name }], field: '', before: true, after: null }])
   const come = differences(bay, withEntry(bay, ['keepOuts'], 0, { ...first, id: 'fresh', name: 'Fresh' }))
-  expect(come).toMatchObject([{ place: 'keepOuts, Fresh', before: null }])
+  expect(come).toEqual([{ items: [{ list: 'keepOuts', name: 'Fresh' }], field: '', before: null, after: true }])
 })
 
 test('long values are cut, and very many differences too', () => {
   const many = { ...bay, keepOuts: Array.from({ length: 500 }, (_, i) => ({ ...bay.keepOuts[0], id: `k${i}` })) }
   const found = differences(bay, many)
-  expect(found.length).toBeGreaterThan(100)
-  expect(found.length).toBeLessThan(600)
-  for (const { after } of found) expect(after?.length ?? 0).toBeLessThan(70)
+  expect(found).toHaveLength(200)
+  const [long] = differences(bay, withField(bay, ['name'], 'x'.repeat(5000)))
+  expect(String(long.after).length).toBeLessThan(70)
+})
+
+test('places are said as people say them', () => {
+  const { placeOf } = keepingWords.lost
+  const pipe = [
+    { list: 'candidates', name: 'Wide 90' },
+    { list: 'pipes', name: 'Hot side' },
+  ]
+  expect(placeOf(pipe, 'bendRadius')).toBe('Candidate Wide 90, pipe Hot side: bend radius')
+  expect(placeOf(pipe.slice(0, 1), 'core.depth')).toBe('Candidate Wide 90: core, depth')
+  expect(placeOf([], 'name')).toBe('Name')
+  expect(placeOf([{ list: 'stock.tubes', name: '57' }], '')).toBe('Stock.tubes 57')
 })
