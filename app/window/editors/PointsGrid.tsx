@@ -212,7 +212,7 @@ export function PointsGrid(props: PointsGridProps) {
 }
 
 const columnsStyle = (columns: readonly string[]) => ({
-  gridTemplateColumns: `22px repeat(${columns.length}, minmax(0, 1fr)) 24px 24px`,
+  gridTemplateColumns: `18px repeat(${columns.length}, minmax(0, 1fr)) 20px 20px`,
 })
 
 /** Rows and columns that an arrow key goes; sideways only where the cursor cannot go on inside the number. */

@@ -75,9 +75,9 @@ function ChooseFile({ children }: { children: ReactNode }) {
 
 function Found({ mesh, onClose }: { mesh: MeshInHand; onClose: () => void }) {
   const { room } = useHere()
-  const [unit, setUnit] = useState<MeshUnit>('mm')
-  const [busy, setBusy] = useState(false)
   const { found: note } = mesh
+  const [unit, setUnit] = useState<MeshUnit>(unitOf(note.format))
+  const [busy, setBusy] = useState(false)
   const size = meshSize(note.bounds, unit)
   const take = async () => {
     setBusy(true)
@@ -118,6 +118,9 @@ function Found({ mesh, onClose }: { mesh: MeshInHand; onClose: () => void }) {
     </>
   )
 }
+
+/** What a format says of its numbers: those of glTF are metres (Khronos, glTF 2.0, coordinate system and units; from memory). */
+const unitOf = (format: string): MeshUnit => (format === 'GLB' ? 'm' : 'mm')
 
 function Fact({ name, children }: { name: string; children: ReactNode }) {
   return (
