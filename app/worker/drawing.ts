@@ -10,6 +10,7 @@ import { displayOf } from '../../core/shape/display.ts'
 import type { Bounds, Solid } from '../../core/shape/form.ts'
 import type { Vec3 } from '../../core/shape/vec.ts'
 import { candidateOf } from '../../core/verdict/ledger.ts'
+import { lightBudget } from './lightBudget.ts'
 import { lightSurface } from './lightSurface.ts'
 import type { DrawnSolid, Drawing } from './protocol.ts'
 import { simplePieces } from './simplePieces.ts'
@@ -28,6 +29,8 @@ export class Draughtsman {
   private readonly meshes: Meshes
   private readonly workshop: Workshop
   private readonly sent = new Map<string, { readonly solid: Solid; readonly within: string }>()
+  /** Triangles of each keep-out. */
+  private readonly counts = new Map<string, number>()
   private origin: Vec3 | null = null
 
   constructor(meshes: Meshes, workshop: Workshop) {
@@ -44,7 +47,10 @@ export class Draughtsman {
     const fixed = boundsOfAll(around) ?? boundsOfAll(own)
     const bounds = boundsOfAll([...around, ...own])
     this.origin ??= middleOf(bounds)
-    const solids = [...around, ...own].flatMap((thing) => this.changed(thing, fixed))
+    const solids = lightened(
+      [...around, ...own].flatMap((thing) => this.changed(thing, fixed)),
+      this.counts,
+    )
     return {
       origin: [...this.origin],
       bounds,
@@ -60,7 +66,9 @@ export class Draughtsman {
     const candidate = candidateOf(bay, candidateId)
     const made = candidate.ok ? candidateParts(bay, candidate.value, this.workshop) : candidate
     const part = made.ok ? made.value.parts.find(({ name }) => name === `pipe-${pipe}`) : undefined
-    return part ? drawn(named(part.name, 'part', part.solid), this.origin ?? [0, 0, 0], smallBounds) : null
+    return part
+      ? lightened([drawn(named(part.name, 'part', part.solid), this.origin ?? [0, 0, 0], smallBounds)], this.counts)[0]
+      : null
   }
 
   /** Core, tanks, pipes and mounts of a candidate that is only looked at; nothing of it is remembered. */
@@ -92,8 +100,19 @@ export class Draughtsman {
     const before = this.sent.get(`${side}/${key}`)
     if (before?.solid === solid && before.within === within) return []
     this.sent.set(`${side}/${key}`, { solid, within })
-    return [drawn(thing, this.origin ?? [0, 0, 0], fixed ?? smallBounds)]
+    const made = drawn(thing, this.origin ?? [0, 0, 0], fixed ?? smallBounds)
+    if (side === 'keepOut') this.counts.set(key, made.surface.triangles.length / 3)
+    return [made]
   }
+}
+
+/** With lighter copies of keep-outs, as heavy as the whole bay allows. */
+function lightened(solids: readonly DrawnSolid[], counts: ReadonlyMap<string, number>): DrawnSolid[] {
+  const all = [...counts.values()].reduce((sum, n) => sum + n, 0)
+  return solids.map((solid) => {
+    const budget = solid.side === 'keepOut' ? lightBudget(solid.surface.triangles.length / 3, all) : null
+    return { ...solid, light: lightSurface(solid.surface, budget) }
+  })
 }
 
 const named = (key: string, side: DrawnSolid['side'], solid: Solid): Named => ({ key, side, solid })
@@ -110,7 +129,7 @@ function drawn({ key, side, solid }: Named, origin: Vec3, within: Bounds): Drawn
     key,
     side,
     surface,
-    light: lightSurface(surface),
+    light: null,
     edges,
     pieces: simplePieces(solid, origin),
     mesh: solid.forms.some(({ form }) => form === 'mesh'),

@@ -4,15 +4,29 @@ import type { Surface } from './protocol.ts'
 export const heavyTriangles = 40_000
 /** About so many cells along the longest side: finer than a small drawing has pixels. */
 const cellsAlong = 96
+/** Coarser than this a thing is not known again. */
+const fewestCells = 5
 
 /**
  * A lighter copy of a surface for small drawings and while the view turns: vertices in one cell of a grid become one,
  * triangles that fall together go. To look at only; gaps are always taken from the solid itself.
+ * @param budget how many triangles it may have, about; null: only a surface of very many is made lighter
  * @returns null where the surface is light enough already
  */
-export function lightSurface({ positions, normals, triangles }: Surface): Surface | null {
-  if (triangles.length / 3 <= heavyTriangles) return null
-  const { low, cell } = gridOver(positions)
+export function lightSurface(surface: Surface, budget: number | null = null): Surface | null {
+  if (budget === null) return surface.triangles.length / 3 <= heavyTriangles ? null : clustered(surface, cellsAlong)
+  // A surface in a grid of n cells along meets a few times n² of them, and makes two triangles of each.
+  let cells = Math.min(cellsAlong, Math.max(fewestCells, Math.round(Math.sqrt(budget / 5))))
+  for (let tries = 0; ; tries++) {
+    const light = clustered(surface, cells)
+    const excess = light.triangles.length / 3 / budget
+    if (excess <= 1.25 || cells <= fewestCells || tries === 3) return light
+    cells = Math.max(fewestCells, Math.floor(cells / Math.sqrt(excess)))
+  }
+}
+
+function clustered({ positions, normals, triangles }: Surface, cells: number): Surface {
+  const { low, cell } = gridOver(positions, cells)
   const numberOf = new Map<number, number>()
   const newNumber = new Uint32Array(positions.length / 3)
   const sums: number[] = []
@@ -37,7 +51,7 @@ export function lightSurface({ positions, normals, triangles }: Surface): Surfac
   return { ...averaged(sums), triangles: distinctTriangles(triangles, newNumber, numberOf.size) }
 }
 
-function gridOver(positions: Float32Array): { low: number[]; cell: number } {
+function gridOver(positions: Float32Array, cells: number): { low: number[]; cell: number } {
   const low = [Infinity, Infinity, Infinity]
   const high = [-Infinity, -Infinity, -Infinity]
   for (let i = 0; i < positions.length; i++) {
@@ -45,7 +59,7 @@ function gridOver(positions: Float32Array): { low: number[]; cell: number } {
     if (positions[i] < low[k]) low[k] = positions[i]
     if (positions[i] > high[k]) high[k] = positions[i]
   }
-  return { low, cell: Math.max(...high.map((h, k) => h - low[k])) / cellsAlong || 1 }
+  return { low, cell: Math.max(...high.map((h, k) => h - low[k])) / cells || 1 }
 }
 
 function averaged(sums: readonly number[]): Pick<Surface, 'positions' | 'normals'> {

@@ -49,7 +49,7 @@ export function Dimensions({ rig, frame }: Props) {
   const grown = textScale[useWindow((state) => state.seeing.text)]
   const room = { left: 10, top: frame.top + 4, right: frame.width - 10, bottom: frame.height - frame.bottom }
   const overall = useOverall(rig, frame)
-  const taken = overall.map(({ from, to, text }) => labelBox(middle(from, to), text, grown))
+  const taken = overall.map(({ name, from, to, text }) => labelBox(middle(from, to), text, grown, name === 'up'))
   const wanted = pairs.map((pair) => {
     const [from, to] = gapEnds(pair).map((end) => onScreen(end, rig, frame))
     const number = numberOf(pair, units)
@@ -170,9 +170,12 @@ function numberOf({ gap, overlap }: LedgerPair, units: PeopleUnits): string {
 const shortened = (name: string): string => (name.length > 26 ? `${name.slice(0, 25)}…` : name)
 const middle = ([x1, y1]: Point, [x2, y2]: Point): Point => [(x1 + x2) / 2, (y1 + y2) / 2]
 
-function labelBox([x, y]: Point, text: string, grown: number): Box {
-  const half = (text.length * 7.4 * grown) / 2 + 4
-  return { left: x - half, right: x + half, top: y - 22 * grown, bottom: y + 6 }
+/** Room of an overall size's figure; the upright one is written upwards, left of its line. */
+function labelBox([x, y]: Point, text: string, grown: number, upright: boolean): Box {
+  const [half, high] = [(text.length * 7.4 * grown) / 2 + 4, 20 * grown]
+  return upright
+    ? { left: x - high, right: x + 6, top: y - half, bottom: y + half }
+    : { left: x - half, right: x + half, top: y - high, bottom: y + 6 }
 }
 
 /** Where a leader meets the box of its label. */

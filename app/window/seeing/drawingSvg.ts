@@ -64,6 +64,7 @@ export function drawingSvg({ title, caption, things, dimensions }: DrawingSheet)
   const [width, height] = [paper.width * fine, paper.height * fine]
   return `<?xml version="1.0" encoding="UTF-8"?>
 <svg xmlns="http://www.w3.org/2000/svg" width="${paper.width}mm" height="${paper.height}mm" viewBox="0 0 ${width} ${height}" font-family="DejaVu Sans, Verdana, sans-serif" font-size="12">
+<style>.dimension text{paint-order:stroke;stroke:#fdfcf6;stroke-width:3.5px;stroke-linejoin:round}</style>
 <title>${escaped(title)}</title>
 <desc>${escaped([...caption, `scale 1 : ${scale}`].join(' | '))}</desc>
 <defs>
@@ -121,9 +122,7 @@ function drawnDimensions(dimensions: readonly DrawnDimension[], put: (place: Pla
   const gaps = drawn.filter(({ dimension }) => dimension.kind === 'gap')
   const sizes = drawn.filter(({ dimension }) => dimension.kind !== 'gap')
   const room = { left: 30, top: 30, right: paper.width * fine - 30, bottom: (paper.height - paper.foot) * fine - 10 }
-  const taken = sizes.map(({ dimension, ends: [a, b] }) =>
-    textBox([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2 - 6], dimension),
-  )
+  const taken = sizes.map(({ dimension, ends: [a, b] }) => textBox([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], dimension))
   const places = placeBoxes(
     gaps.map(({ dimension, ends: [a, b] }) => ({
       at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2],
@@ -160,12 +159,13 @@ const towards = (a: Point, b: Point): Point => {
   return size > 1e-6 ? [(b[0] - a[0]) / size, (b[1] - a[1]) / size] : [1, 0]
 }
 
-const textBox = ([x, y]: Point, { text }: DrawnDimension): Box => ({
-  left: x - text.length * 4.2 - 4,
-  right: x + text.length * 4.2 + 4,
-  top: y - 16,
-  bottom: y + 8,
-})
+/** Room of an overall size's figure; the upright one is written upwards, left of its line. */
+function textBox([x, y]: Point, { text, kind }: DrawnDimension): Box {
+  const half = text.length * 4.2 + 4
+  return kind === 'up'
+    ? { left: x - 18, right: x + 6, top: y - half, bottom: y + half }
+    : { left: x - half, right: x + half, top: y - 18, bottom: y + 6 }
+}
 
 const attributes = ({ kind, mm, name }: DrawnDimension): string =>
   `class="dimension" data-kind="${kind}" data-mm="${figure(mm)}" data-to="${escaped(name)}"`
@@ -178,7 +178,7 @@ function sizeLine(dimension: DrawnDimension, [a, b]: readonly [Point, Point], pu
   const turn = dimension.kind === 'up' ? ` transform="rotate(-90 ${figure(x)} ${figure(y)})"` : ''
   const arrows = `<path d="${arrow(b, way)}${arrow(a, [-way[0], -way[1]])}" fill="#1c2630" stroke="none"/>`
   const witness = line(put(dimension.from), a, 0.4) + line(put(dimension.to), b, 0.4)
-  return `<g ${attributes(dimension)} stroke="#1c2630">${line(a, b, 0.7)}${witness}${arrows}<text x="${figure(x)}" y="${figure(y - 5)}" text-anchor="middle" fill="#1c2630" stroke="none"${turn}>${escaped(dimension.text)}</text></g>`
+  return `<g ${attributes(dimension)} stroke="#1c2630">${line(a, b, 0.7)}${witness}${arrows}<text x="${figure(x)}" y="${figure(y - 5)}" text-anchor="middle" fill="#1c2630"${turn}>${escaped(dimension.text)}</text></g>`
 }
 
 function gapLine(dimension: DrawnDimension, [a, b]: readonly [Point, Point], place: Point | null): string {
@@ -186,7 +186,7 @@ function gapLine(dimension: DrawnDimension, [a, b]: readonly [Point, Point], pla
   const ends = [a, b].map(([x, y]) => `<circle cx="${figure(x)}" cy="${figure(y)}" r="1.8" fill="${ink}"/>`).join('')
   const label = place
     ? line([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], [place[0] + 2, place[1] + 16], 0.5) +
-      `<g stroke="none" fill="${ink}"><text x="${figure(place[0] + 4)}" y="${figure(place[1] + 13)}" font-weight="700">${escaped(dimension.text)}</text><text x="${figure(place[0] + 4)}" y="${figure(place[1] + 26)}" font-size="10.5" fill="#5b6570">${escaped(dimension.name)}</text></g>`
+      `<g fill="${ink}"><text x="${figure(place[0] + 4)}" y="${figure(place[1] + 13)}" font-weight="700">${escaped(dimension.text)}</text><text x="${figure(place[0] + 4)}" y="${figure(place[1] + 26)}" font-size="10.5" fill="#5b6570">${escaped(dimension.name)}</text></g>`
     : ''
   return `<g ${attributes(dimension)} stroke="${ink}">${line(a, b, 1.3)}${ends}${label}</g>`
 }

@@ -75,9 +75,22 @@ function thingOf(solid: DrawnSolid, state: WindowState, bay: Bay | null, ghosted
     hatch: side === 'part' ? (key === 'core' ? 'part' : 'none') : ((bay && rolesOf(bay).get(key)) ?? 'none'),
     isPart: side === 'part',
     ghosted,
-    rings: outlineOf(solid.light ?? solid.surface, right, up).map((ring) => ring.map(moved)),
+    rings: largeOnes(outlineOf(solid.light ?? solid.surface, right, up), solid.mesh).map((ring) => ring.map(moved)),
     lines: few ? Array.from({ length: edges.length / 6 }, (_, i) => [at(6 * i), at(6 * i + 3)]) : [],
   }
+}
+
+/** Folds of a scan that are small beside it would be a blur of ink; other solids keep every ring. */
+function largeOnes(rings: Place[][], isMesh: boolean): Place[][] {
+  if (!isMesh) return rings
+  const sizes = rings.map((ring) => {
+    const [xs, ys] = [ring.map(([x]) => x), ring.map(([, y]) => y)]
+    const spread = (all: readonly number[]) =>
+      all.reduce((a, b) => Math.max(a, b), -Infinity) - all.reduce((a, b) => Math.min(a, b), Infinity)
+    return Math.hypot(spread(xs), spread(ys))
+  })
+  const largest = sizes.reduce((a, b) => Math.max(a, b), 0)
+  return rings.filter((_, i) => sizes[i] > largest / 8)
 }
 
 function dimensionsOf(

@@ -9,6 +9,10 @@ import { tonesOf } from './tones.ts'
 
 /** Above this a full drawing is too slow to follow the hand, ms. */
 const slow = 24
+/** From so many triangles on, how long a full drawing takes is judged by a lighter one first. */
+const huge = 400_000
+/** A full drawing that would hold up the window for longer is never made, ms. */
+const tooLong = 400
 
 /**
  * Keeps the large drawing up to date: draws when something has changed and never otherwise, at most once a frame.
@@ -27,6 +31,9 @@ export class Easel {
   private cutKey = ''
   /** How long a full drawing takes with these heavy solids, ms. */
   private timed: { readonly heavy: string; readonly cost: number } = { heavy: '', cost: 0 }
+  /** What a full drawing would take, ms, by what a lighter one took. */
+  private guess: { readonly heavy: string; readonly cost: number } = { heavy: '', cost: 0 }
+  private warm = ''
   private readonly onRest: () => void
 
   /** @param onRest after a drawing whose looks or solids are new: the small drawings then follow */
@@ -115,17 +122,41 @@ export class Easel {
     this.frame = 0
     const { view } = this.room.store.getState()
     const { frame, moving } = this.eye.store.getState()
-    const { heavy } = this.picture
+    const { heavy, triangles } = this.picture
     const known = this.timed.heavy === heavy
-    const light = moving && heavy !== '' && (!known || this.timed.cost > slow)
+    const isHuge = triangles.full > huge
+    const guessed = this.guess.heavy === heavy
+    const never = isHuge && (!guessed || this.guess.cost > tooLong)
+    const light = heavy !== '' && (never || (moving && (!known || this.timed.cost > slow)))
     const ratio = Math.min(2, devicePixelRatio)
     const begin = performance.now()
     this.picture.draw(this.eye.rig(view), frame, ratio, light)
+    if (!isHuge) this.eye.setLighter(false)
+    if (isHuge && never) {
+      if (!guessed && !moving) this.guessFrom(begin, heavy, triangles)
+      return
+    }
     if (known || moving) return
     this.timed = { heavy, cost: 0 }
     void this.picture.drawn().then(() => {
       this.timed = { heavy, cost: performance.now() - begin }
       this.eye.setSlow(this.timed.cost > slow)
+    })
+  }
+
+  /** The first drawing also makes shaders and hands over surfaces: only the one after it tells how quick the machine is. */
+  private guessFrom(begin: number, heavy: string, { full, light }: { readonly full: number; readonly light: number }) {
+    if (this.warm !== heavy) {
+      this.warm = heavy
+      void this.picture.drawn().then(() => this.invalidate())
+      return
+    }
+    void this.picture.drawn().then(() => {
+      this.guess = { heavy, cost: ((performance.now() - begin) * full) / Math.max(1, light) }
+      const lighter = this.guess.cost > tooLong
+      this.eye.setLighter(lighter)
+      this.eye.setSlow(this.guess.cost > slow)
+      if (!lighter) this.invalidate()
     })
   }
 }
