@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { bar, block, dropBay, sealedBay, subjectOf, tiltBay } from '../../test/kit/seatBays.ts'
+import { bar, block, cornerBay, dropBay, sealedBay, subjectOf, tiltBay } from '../../test/kit/seatBays.ts'
 import { tinyBay } from '../../test/kit/tinyBay.ts'
 import type { Meshes } from '../bay/part.ts'
 import { isClosed } from './closed.ts'
@@ -46,4 +46,12 @@ test('clearance that is wanted closes a slot that the core alone would pass', ()
   }
   expect(closed(wanting(0))).toBe(false)
   expect(closed(wanting(12))).toBe(true)
+})
+
+test('it ends when its work is over, however large the bay', () => {
+  const work = new Work(600_000)
+  const subject = subjectOf(cornerBay(1900, 100, 900, 600))
+  expect(isClosed(subject, work, 30_000)).toBe(false)
+  // A few steps past it are looked at before it is noticed.
+  expect(work.done).toBeLessThan(32_000)
 })

@@ -75,7 +75,7 @@ class Flood {
     while (!this.work.isOver(until)) {
       const way = this.wayOut(until)
       if (way === null) return true
-      if (way.length === 0 || !this.refine(way)) return false
+      if (way.length === 0 || !this.refine(way, until)) return false
     }
     return false
   }
@@ -118,8 +118,8 @@ class Flood {
     return way
   }
 
-  /** Halves the largest mixed cells of a way, and their mixed neighbours as large; false where there is nothing to halve. */
-  private refine(way: readonly Cell[]): boolean {
+  /** Halves the largest mixed cells of a way, and their mixed neighbours as large; false where there is nothing to halve, or the work is over. */
+  private refine(way: readonly Cell[], until: number): boolean {
     const open = way.filter((cell) => this.stateOf(cell) === mixed)
     if (open.length === 0) return false
     const level = Math.min(...open.map((cell) => cell.level))
@@ -128,12 +128,14 @@ class Flood {
     let ring = [...chosen.values()]
     for (let n = 0; n < rings[level] && ring.length > 0; n++) {
       const beyond: Cell[] = []
-      for (const cell of ring)
+      for (const cell of ring) {
+        if (this.work.isOver(until)) return false
         for (const next of this.neighbours(cell)) {
           if (next.level !== level || chosen.has(keyOf(next)) || this.stateOf(next) !== mixed) continue
           chosen.set(keyOf(next), next)
           beyond.push(next)
         }
+      }
       ring = beyond
     }
     for (const cell of chosen.values()) this.levels[cell.level].set(this.numberOf(cell), split)

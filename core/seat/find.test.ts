@@ -3,6 +3,7 @@ import {
   cornerBay,
   dropBay,
   keyBay,
+  layingBay,
   leastWindow,
   letterBay,
   longestBar,
@@ -141,18 +142,32 @@ test('the longest bar round a corner: a hair shorter is proved, a hair longer re
   }
 })
 
-test('a bar that fits by 1 mm in 1,905 goes round a corner, and one that is 0.1 mm too long never does (A8.5)', () => {
-  for (const [w, less] of [
-    [100, 1],
-    [20, 10],
-  ]) {
-    const fits = subjectOf(cornerBay(longestBar(900, 600, w) - less, w, 900, 600))
-    const { path } = findPath(fits, { work: 900_000 })
+/** Checks A8.4 (a sheet of 1 mm, all but the ladder) and A8.5. */
+test('with 0.1 mm to spare a bar, and a thin sheet, go round a corner; 0.1 mm too long and they never do', () => {
+  for (const w of [100, 20, 1]) {
+    const longest = longestBar(900, 600, w)
+    const fits = subjectOf(cornerBay(longest - 0.1, w, 900, 600))
+    const { path } = findPath(fits, { work: 300_000 })
     if (!path) throw new Error(`no path for ${w}`)
     expect(decide(fits, path)).toBe('proved')
+    expect(isBeyond(fits, poseOf(path.start), waysOut(fits.seat))).toBe(true)
+    expect(findPath(subjectOf(cornerBay(longest + 0.1, w, 900, 600)), { work: 300_000 }).path).toBeNull()
   }
-  const over = subjectOf(cornerBay(longestBar(900, 600, 100) + 0.1, 100, 900, 600))
-  expect(findPath(over, { work: 600_000 }).path).toBeNull()
+}, 60_000)
+
+/**
+ * Check A8.8: a section reaches, from floor to ceiling, as far as its diagonal at some angle between lying and standing,
+ * whatever else it does (derived: the width of a rectangle across a strip takes every value between its sides and its diagonal).
+ */
+test('a section that lies down under a ceiling: with 0.1 mm over its diagonal found, with 0.1 mm less never (A8.8)', () => {
+  const diagonal = Math.hypot(300, 76)
+  expect(diagonal).toBeCloseTo(309.476978, 6)
+  const fits = subjectOf(layingBay(300, 76, diagonal + 0.1))
+  const { path } = findPath(fits, { work: 300_000 })
+  if (!path) throw new Error('no path')
+  expect(decide(fits, path)).toBe('proved')
+  expect(path.moves.reduce((most, { angle }) => most + Math.abs(angle), 0)).toBeGreaterThan(60)
+  expect(findPath(subjectOf(layingBay(300, 76, diagonal - 0.1)), { work: 300_000 }).path).toBeNull()
 }, 60_000)
 
 test('a sealed bay is proved closed and never yields a path', () => {
