@@ -1,11 +1,13 @@
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { cpus } from 'node:os'
+import { dragScenes } from './dragScenes.ts'
 import { draggedPipeScene } from './draggedPipeScene.ts'
 import { ledgerScene } from './ledgerScenes.ts'
 import { largestRoomScenes } from './largestRoomScenes.ts'
 import { largestScenes } from './largestScenes.ts'
 import { manifoldLibrary } from './libraries.ts'
 import { atShare, measured, type Reached, reached, type Row } from './measure.ts'
+import { memoryScene } from './memoryScene.ts'
 import { meshPairScenes } from './meshPairScenes.ts'
 import { meshScene } from './meshScenes.ts'
 import { pipeScenes } from './pipeScenes.ts'
@@ -26,6 +28,8 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   meshes: () => meshPairScenes(kernel),
   pipe: async () => [...pipeScenes(), await draggedPipeScene(root)],
   ledger: async () => [await ledgerScene(root)],
+  drag: () => dragScenes(root),
+  memory: () => memoryScene(root),
   largest: () => largestScenes(root),
   rooms: () => largestRoomScenes(),
   read: () => [readScene()],
@@ -39,7 +43,7 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
 const whenNamed = ['long']
 
 const asLine = (row: Row) => {
-  const spread = `(${row.leastMs.toPrecision(2)} … ${row.mostMs.toPrecision(2)}, first ${row.firstMs.toPrecision(2)})`
+  const spread = `(${row.leastMs.toPrecision(2)} … ${row.mostMs.toPrecision(2)}, 95 % ${atShare(row.times, 0.95).toPrecision(3)}, first ${row.firstMs.toPrecision(2)})`
   // Successes count with the time that most of the runs took.
   const most = row.found
     ? `  found ${row.found.count} of ${row.found.of}, 90 % within ${atShare(row.times, 0.9).toPrecision(3)} ms`
