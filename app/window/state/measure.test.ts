@@ -66,9 +66,12 @@ describe('a mesh on its way into the bay', () => {
     expect(room.store.getState()).toMatchObject({ mesh: 'asking', meshFaults: [{ code: 'mesh-truncated' }] })
     await room.lookInto(fileOf('good.stl'))
     expect(room.store.getState().meshFaults).toEqual([])
-    const unreadable = { name: 'gone.stl', arrayBuffer: () => Promise.reject(new Error('gone')) }
+    const unreadable = { name: 'gone.stl', size: 1, arrayBuffer: () => Promise.reject(new Error('gone')) }
     await room.lookInto(unreadable)
     expect(room.store.getState().meshFaults).toEqual([{ code: 'file-unreadable', file: 'gone.stl', got: 'gone' }])
+    const huge = { name: 'huge.stl', size: 3e9, arrayBuffer: () => Promise.reject(new Error('was read')) }
+    await room.lookInto(huge)
+    expect(room.store.getState().meshFaults).toMatchObject([{ code: 'mesh-too-big', got: '3000000000 bytes' }])
     expect(bayOf(store.getState())?.keepOuts).toEqual([])
   })
 

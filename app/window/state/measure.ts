@@ -1,8 +1,9 @@
 import { createStore, type StoreApi } from 'zustand/vanilla'
 import { freshKeepOut } from '../../../core/bay/freshKeepOut.ts'
 import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
-import { type Fault, good, type Outcome } from '../../../core/fault.ts'
+import { bad, type Fault, good, type Outcome } from '../../../core/fault.ts'
 import type { MeshUnit } from '../../../core/shape/meshShape.ts'
+import { defaultLimits } from '../../files/rawMesh.ts'
 import type { AddedFile, Host } from '../../host.ts'
 import type { MeshNote } from '../../worker/protocol.ts'
 import { download } from '../host/pickers.ts'
@@ -77,7 +78,7 @@ export class MeasureRoom {
   }
 
   /** Looks into a file; what is wrong with it is said where it was asked for. The newest file counts. */
-  async lookInto(file: Pick<File, 'name' | 'arrayBuffer'>): Promise<void> {
+  async lookInto(file: Pick<File, 'name' | 'size' | 'arrayBuffer'>): Promise<void> {
     const own = ++this.newest
     this.store.setState({ mesh: 'reading', meshFaults: [] })
     const looked = await this.inspected(file)
@@ -87,8 +88,13 @@ export class MeasureRoom {
     )
   }
 
-  private async inspected(file: Pick<File, 'name' | 'arrayBuffer'>): Promise<Outcome<MeshInHand>> {
-    const { name } = file
+  private async inspected(file: Pick<File, 'name' | 'size' | 'arrayBuffer'>): Promise<Outcome<MeshInHand>> {
+    const { name, size } = file
+    // Before it is taken into memory: the reader's own limit comes too late for that.
+    if (size > defaultLimits.bytes) {
+      const expected = `at most ${defaultLimits.bytes} bytes`
+      return bad({ code: 'mesh-too-big', file: name, expected, got: `${size} bytes` })
+    }
     try {
       const bytes = new Uint8Array(await file.arrayBuffer())
       const found = await this.needs.inspect(name, bytes)
