@@ -93,6 +93,11 @@ export class DeskHere implements Desk {
     return this.used.some((mesh) => improveTree(mesh))
   }
 
+  /** How many solids and the like are kept for the next edit. */
+  get kept(): number {
+    return this.memory.workshop.size
+  }
+
   async openMeshes(): Promise<Meshes> {
     return this.meshes
   }
@@ -159,6 +164,8 @@ export class DeskHere implements Desk {
   async ledger({ bay, candidate, ticket }: Ask, told: Told): Promise<Answer> {
     const begin = performance.now()
     const found = this.unlessOld(ticket, told, () => ledger(bay, candidate, this.meshes, this.memory))
+    // A ledger ends its round itself. Were rounds that are given up not ended, a long drag would pile up solids.
+    if (!found) this.memory.workshop.clear()
     return found ? { kind: 'answered', ledger: found, milliseconds: performance.now() - begin } : { kind: 'superseded' }
   }
 
