@@ -1,9 +1,9 @@
 /** From this many triangles in all keep-outs together on, even solids of moderate size get a lighter copy. */
 const heavyBay = 250_000
 /** About so many triangles are drawn then in all, while the view moves or where the machine is slow. */
-const lightBay = 70_000
+const lightBay = 40_000
 /** A solid is never made coarser than this: it would not be known again. */
-const least = 300
+const least = 160
 
 /**
  * How many triangles the lighter copy of a solid may have, where the bay is so heavy that each has to give; null where

@@ -13,6 +13,8 @@ const slow = 24
 const huge = 400_000
 /** A full drawing that would hold up the window for longer is never made, ms. */
 const tooLong = 400
+/** Pixels drawn for one of the page, while such a drawing moves. */
+const coarse = 0.5
 
 /**
  * Keeps the large drawing up to date: draws when something has changed and never otherwise, at most once a frame.
@@ -121,14 +123,15 @@ export class Easel {
   private draw(): void {
     this.frame = 0
     const { view } = this.room.store.getState()
-    const { frame, moving } = this.eye.store.getState()
+    const { frame, moving, lighter } = this.eye.store.getState()
     const { heavy, triangles } = this.picture
     const known = this.timed.heavy === heavy
     const isHuge = triangles.full > huge
     const guessed = this.guess.heavy === heavy
     const never = isHuge && (!guessed || this.guess.cost > tooLong)
     const light = heavy !== '' && (never || (moving && (!known || this.timed.cost > slow)))
-    const ratio = Math.min(2, devicePixelRatio)
+    // Where even lighter copies are slow, most of the time goes into pixels.
+    const ratio = moving && lighter ? coarse : Math.min(2, devicePixelRatio)
     const begin = performance.now()
     this.picture.draw(this.eye.rig(view), frame, ratio, light)
     if (!isHuge) this.eye.setLighter(false)
