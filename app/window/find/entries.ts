@@ -131,7 +131,8 @@ const pipeEntries = (state: WindowState): Entry[] =>
   pipesIn(state).map(({ id, name, from, to }) => ({
     id: `pipe ${id}`,
     kind: 'pipe',
-    label: name,
+    // Together with its kind: else every gap of the pipe would stand before it.
+    label: words.part.pipeTitle(name),
     detail: `${words.find.kind.pipe}, ${words.field.fromTo(from, to)}`,
     perform: (here) => {
       openPipe(here, id, null)
@@ -151,7 +152,7 @@ function gapEntries(state: WindowState): Entry[] {
     return {
       id: `gap ${pairKey(pair)}`,
       kind: 'gap',
-      label: find.gapOf(other, part),
+      label: sentenceCase(find.gapOf(other, part)),
       detail: `${find.kind.gap}, ${find.gapDetail(verdict[pair.verdict].one, gapFull(pair.margin, state.units))}`,
       perform: ({ room }) => {
         // Beside a narrow window's other stages the ledger shows its head only.
