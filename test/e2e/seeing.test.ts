@@ -140,6 +140,33 @@ describe('seeing', () => {
     await screenshot('seeing-tightest')
   })
 
+  test.each([
+    ['narrow', false],
+    ['narrow-dark', true],
+  ])('in a small window (%s) cut, panel and large letters find their room', async (name, dark) => {
+    const { page, screenshot } = await openWindow({ bay: tarnbeck, size: { width: 1000, height: 700 } })
+    await settled(page)
+    if (dark) await page.keyboard.press('d')
+    await rows(page).first().click()
+    await page.keyboard.press('c')
+    const bar = page.getByRole('region', { name: 'Cut through a gap' })
+    await bar.waitFor()
+    await page.waitForTimeout(900)
+    await screenshot(`seeing-${name}-cut`)
+    await page.keyboard.press('l')
+    await page.waitForTimeout(400)
+    await drawn(page).click()
+    const panel = page.getByRole('dialog', { name: 'What is drawn' })
+    await panel.waitFor()
+    await screenshot(`seeing-${name}-large`)
+    for (const thing of [bar, panel]) {
+      const box = await thing.boundingBox()
+      expect(box?.x).toBeGreaterThanOrEqual(0)
+      expect((box?.x ?? 0) + (box?.width ?? 0)).toBeLessThanOrEqual(1000)
+    }
+    await page.keyboard.press('Escape')
+  })
+
   test('pictures go out: pixels with a caption, drawings in lines that a browser opens again', async () => {
     const { page } = await openWindow({ bay: tarnbeck })
     await page.evaluate(() => Reflect.deleteProperty(globalThis, 'showSaveFilePicker'))

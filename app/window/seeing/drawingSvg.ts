@@ -64,7 +64,6 @@ export function drawingSvg({ title, caption, things, dimensions }: DrawingSheet)
   const [width, height] = [paper.width * fine, paper.height * fine]
   return `<?xml version="1.0" encoding="UTF-8"?>
 <svg xmlns="http://www.w3.org/2000/svg" width="${paper.width}mm" height="${paper.height}mm" viewBox="0 0 ${width} ${height}" font-family="DejaVu Sans, Verdana, sans-serif" font-size="12">
-<style>.dimension text{paint-order:stroke;stroke:#fdfcf6;stroke-width:3.5px;stroke-linejoin:round}</style>
 <title>${escaped(title)}</title>
 <desc>${escaped([...caption, `scale 1 : ${scale}`].join(' | '))}</desc>
 <defs>
@@ -114,6 +113,8 @@ function drawnThing(
   return `<g data-name="${escaped(name)}"><title>${escaped(name)}</title>${fills}<g fill="none" stroke="${ink}" stroke-linejoin="round">${strokes}</g></g>`
 }
 
+/** Letters over lines stand out from them; as attributes, since a page that opens the file may take no styles. */
+const halo = 'paint-order="stroke" stroke="#fdfcf6" stroke-width="3.5" stroke-linejoin="round"'
 /** Overall sizes stand this far outside what they measure. */
 const outside = 46
 
@@ -178,7 +179,7 @@ function sizeLine(dimension: DrawnDimension, [a, b]: readonly [Point, Point], pu
   const turn = dimension.kind === 'up' ? ` transform="rotate(-90 ${figure(x)} ${figure(y)})"` : ''
   const arrows = `<path d="${arrow(b, way)}${arrow(a, [-way[0], -way[1]])}" fill="#1c2630" stroke="none"/>`
   const witness = line(put(dimension.from), a, 0.4) + line(put(dimension.to), b, 0.4)
-  return `<g ${attributes(dimension)} stroke="#1c2630">${line(a, b, 0.7)}${witness}${arrows}<text x="${figure(x)}" y="${figure(y - 5)}" text-anchor="middle" fill="#1c2630"${turn}>${escaped(dimension.text)}</text></g>`
+  return `<g ${attributes(dimension)} stroke="#1c2630">${line(a, b, 0.7)}${witness}${arrows}<text x="${figure(x)}" y="${figure(y - 5)}" text-anchor="middle" fill="#1c2630" ${halo}${turn}>${escaped(dimension.text)}</text></g>`
 }
 
 function gapLine(dimension: DrawnDimension, [a, b]: readonly [Point, Point], place: Point | null): string {
@@ -186,7 +187,7 @@ function gapLine(dimension: DrawnDimension, [a, b]: readonly [Point, Point], pla
   const ends = [a, b].map(([x, y]) => `<circle cx="${figure(x)}" cy="${figure(y)}" r="1.8" fill="${ink}"/>`).join('')
   const label = place
     ? line([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], [place[0] + 2, place[1] + 16], 0.5) +
-      `<g fill="${ink}"><text x="${figure(place[0] + 4)}" y="${figure(place[1] + 13)}" font-weight="700">${escaped(dimension.text)}</text><text x="${figure(place[0] + 4)}" y="${figure(place[1] + 26)}" font-size="10.5" fill="#5b6570">${escaped(dimension.name)}</text></g>`
+      `<g fill="${ink}"><text x="${figure(place[0] + 4)}" y="${figure(place[1] + 13)}" font-weight="700" ${halo}>${escaped(dimension.text)}</text><text x="${figure(place[0] + 4)}" y="${figure(place[1] + 26)}" font-size="10.5" fill="#5b6570" ${halo}>${escaped(dimension.name)}</text></g>`
     : ''
   return `<g ${attributes(dimension)} stroke="${ink}">${line(a, b, 1.3)}${ends}${label}</g>`
 }
