@@ -1,11 +1,10 @@
-import { useEffect, useMemo, useRef } from 'react'
+import { memo, useEffect, useMemo, useRef } from 'react'
 import { ListBox, ListBoxItem } from 'react-aria-components/ListBox'
 import { ListLayout, Virtualizer } from 'react-aria-components/Virtualizer'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
-import type { LedgerPair } from '../../../core/verdict/answer.ts'
 import { explanationId } from '../explain/Explained.tsx'
 import { useHere, useWindow } from '../state/context.ts'
-import { bayOf, candidateIn, select } from '../state/windowState.ts'
+import { type KeptLedger, select } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { type Bar, type BarScale, barOf, barScale } from './bar.ts'
 import { pairText } from './copyText.ts'
@@ -14,11 +13,15 @@ import { pairNames } from './names.ts'
 import { type Row, steadyRows } from './steadyRows.ts'
 import { Mark } from './VerdictCounts.tsx'
 
-/** Every gap as a row, smallest margin first; only rows in sight are in the page. */
-export function GapList({ pairs }: { pairs: readonly LedgerPair[] }) {
+/**
+ * Every gap as a row, smallest margin first; only rows in sight are in the page. The list looks at nothing of the bay but
+ * what its ledger is of: while something is dragged it may be a step behind, and the drawing need not wait for it.
+ */
+export const GapList = memo(function GapList({ kept }: { kept: KeptLedger }) {
   const { room } = useHere()
-  const bay = useWindow(bayOf)
-  const candidate = useWindow(candidateIn)
+  const { bay } = kept
+  const { pairs } = kept.ledger
+  const candidate = bay.candidates.find(({ id }) => id === kept.ledger.candidate) ?? null
   const units = useWindow((state) => state.units)
   const selected = useWindow((state) => state.selected)
   const { left, right } = barScale(pairs)
@@ -65,7 +68,7 @@ export function GapList({ pairs }: { pairs: readonly LedgerPair[] }) {
       </Virtualizer>
     </div>
   )
-}
+})
 
 function GapRow({ row, scale, units }: { row: Row; scale: BarScale; units: PeopleUnits }) {
   const { pair, other, part } = row

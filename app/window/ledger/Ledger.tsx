@@ -1,3 +1,4 @@
+import { useDeferredValue } from 'react'
 import { Button } from 'react-aria-components/Button'
 import { type Freshness, freshness, shownLedger, troublesNow } from '../state/windowState.ts'
 import { useHere, useWindow } from '../state/context.ts'
@@ -12,6 +13,10 @@ import { VerdictCounts } from './VerdictCounts.tsx'
 export function Ledger() {
   const fresh = useWindow(freshness)
   const kept = useWindow(shownLedger)
+  const isHeld = useWindow((state) => state.held !== null)
+  // Six hundred rows must not keep the hand waiting; at any other time they belong to what stands beside them.
+  const later = useDeferredValue(kept)
+  const listed = isHeld ? later : kept
   return (
     <section className={`ledger ledger-${fresh}`} aria-labelledby="ledger-title" data-state={fresh}>
       <header className="ledger-head">
@@ -21,7 +26,7 @@ export function Ledger() {
       {kept && <VerdictCounts pairs={kept.ledger.pairs} />}
       <LedgerTroubles />
       {kept ? (
-        <GapList pairs={kept.ledger.pairs} />
+        <GapList kept={listed ?? kept} />
       ) : (
         <p className="ledger-none">{fresh === 'none' ? words.ledger.none : ''}</p>
       )}

@@ -5,6 +5,7 @@ import { stepOf } from '../editors/quantity.ts'
 import { placeFull } from '../ledger/figures.ts'
 import { addCorner, moveCorner, newVisit, removeCorner } from '../pipes/cornerEdits.ts'
 import { useHere, useWindow } from '../state/context.ts'
+import { pipeIn } from '../state/pipes.ts'
 import { words } from '../words.ts'
 import { type Frame, onScreen, type Rig } from './camera.ts'
 import { CornerDrag } from './cornerDrag.ts'
@@ -115,7 +116,8 @@ function useDrag(rig: Rig, show: (live: Live | null) => void) {
       (at) => show(at && { corner, at }),
       visit,
     )
-    room.store.setState({ corner })
+    const pipe = pipeIn(room.store.getState())
+    room.store.setState({ corner, held: pipe && { side: 'part', key: `pipe-${pipe.id}` } })
     const move = (moved: globalThis.PointerEvent) => {
       if (moved.pointerId !== pointerId) return
       const step = stepOf('length', units, moved.altKey ? 'fine' : 'plain')
@@ -127,7 +129,7 @@ function useDrag(rig: Rig, show: (live: Live | null) => void) {
       element.removeEventListener('pointercancel', lost)
       removeEventListener('keydown', key, true)
       end.current = null
-      room.store.setState({ corner: null })
+      room.store.setState({ corner: null, held: null })
       drag[how]()
     }
     const up = () => done('end')

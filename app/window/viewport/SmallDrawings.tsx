@@ -66,7 +66,9 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
   const candidate = useWindow(candidateIn)
   const units = useWindow((state) => state.units)
   const theme = useWindow((state) => state.theme)
-  const moving = useStore(eye.store, (state) => state.moving)
+  // While something is in the hand they would hold up the large drawing: reading their pixels back takes long.
+  const held = useWindow((state) => state.held !== null)
+  const moving = useStore(eye.store, (state) => state.moving) || held
   const frame = { width, height, top: 20, bottom: 22, left: 24, right: 12 }
   const rig = bounds ? fitted(startRig(view), bounds, frame) : null
   const ratio = Math.min(2, devicePixelRatio)
