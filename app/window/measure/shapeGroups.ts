@@ -1,3 +1,4 @@
+import { withAxis } from '../../../core/bay/grips/grip.ts'
 import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
 import { boxCorner, centreFromCorner } from '../../../core/shape/boxCorner.ts'
 import type { Vec3 } from '../../../core/shape/vec.ts'
@@ -59,10 +60,6 @@ function derived<K extends Shape['kind']>(base: Base, keepOut: number, kind: K) 
     })
 }
 
-const withAxis = (v: Vec3, k: number, x: number): [number, number, number] => {
-  const [a, b, c] = v.map((old, i) => (i === k ? x : old))
-  return [a, b, c]
-}
 const plain = ([x, y, z]: Vec3): [number, number, number] => [x, y, z]
 
 /** Turn and place that a shape may lack: nothing is then the same as noughts. */
