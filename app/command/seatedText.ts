@@ -96,13 +96,10 @@ function boundFacts(
   { aim, units }: LargestTelling,
   { best, upperBoundPath, notCounted, stopped, atSeat }: SeatedAnswer,
 ): Fact[] {
-  const isTurning = best?.path.moves.some(({ angle }) => angle !== 0)
   const byWay =
     upperBoundPath !== null
       ? `no core that comes in by these same moves has more than ${amountText(upperBoundPath, aim, units, 'up')}, wherever its seat within the limits`
-      : isTurning
-        ? 'not bounded: a larger core that comes in by moves such as these is not excluded, since they turn'
-        : 'not bounded: a larger core that comes in by these same moves is not excluded'
+      : 'not bounded: a larger core that comes in by these same moves is not excluded'
   const facts: Fact[] = [['for this way', byWay]]
   if (upperBoundPath !== null && notCounted.length > 0)
     facts.push(['not counted', `${listed(notCounted)}, in the bound for this way; it holds all the same`])

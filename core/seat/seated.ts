@@ -1,16 +1,17 @@
-import { askedBy } from '../bay/defaults.ts'
 import type { Meshes } from '../bay/part.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
 import { good, type Outcome } from '../fault.ts'
 import { eachDepth, type LargestAnswer, type LargestRequest, largest, type NothingFits } from '../largest/largest.ts'
 import { candidateOf, ledger } from '../verdict/ledger.ts'
 import { isAllowed, sizeBetween } from './allowedSize.ts'
-import type { ProvedPath, SeatPath } from './answer.ts'
+import type { Move, ProvedPath, SeatPath } from './answer.ts'
 import { endingAt, gripped } from './edited.ts'
 import { findPath } from './find.ts'
+import { beginningBeyond, isSameMotion } from './sameMoves.ts'
 import { seat } from './seat.ts'
 import { defaultNeed, seatSubject } from './subject.ts'
-import { sweptBay } from './sweptBay.ts'
+import { type SweptBay, sweptBay } from './sweptBay.ts'
+import { hair, withHair } from './withHair.ts'
 
 export interface SeatedRequest extends Omit<LargestRequest, 'holds' | 'progress'> {
   /** Clearance wanted on the way, mm; each keep-out's own caps it. Default 3. */
@@ -33,7 +34,7 @@ export interface SeatedAnswer {
   readonly best: SeatedCore | null
   /** The largest core that clears at its seat, whether it can come in or not: its bound holds for all that can. */
   readonly atSeat: LargestAnswer | NothingFits
-  /** No core that comes in by these very shifts has a greater value; null where the way turns, or was not bounded. */
+  /** No core that comes in by the very moves of `best` has a greater value, wherever its seat; null where not bounded. */
   readonly upperBoundPath: number | null
   /** Keep-outs that the bound of the way does not count: it holds without them. */
   readonly notCounted: readonly string[]
@@ -45,18 +46,17 @@ export interface SeatedAnswer {
 const defaultQueries = 300_000
 /** Halvings between a core that comes in and one that does not. */
 const halvings = 6
-/** mm; ten times what the search for a way asks for. */
-const hair = 0.05
+/** mm; what is met between two moments of a turn that are looked at. */
+const turningHair = 0.3
 /** Rounds of taking a new way for a larger core. */
 const rounds = 3
 
 /**
  * The largest core that clears at its seat and can be offered up to it.
  *
- * Cores that clear are tried in order of size, the candidate as it is among them; each is asked for a way in. A way of shifts
- * alone is then made use of wholly: the largest core that comes in by it is that of a bay in which every keep-out stands along
- * the whole way (see `sweptBay`), and its proved bound is that of the way. Where a way turns, sizes between the one that comes
- * in and the largest at the seat are tried by halving.
+ * Cores that clear are tried in order of size, the candidate as it is among them; each is asked for a way in. A way is then made
+ * use of wholly: the largest core that comes in by its moves is that of a bay in which every keep-out also stands as it comes by
+ * on the way (see `sweptBay`), and its proved bound is that of the way. Sizes between are tried by halving.
  * @returns `best` with moves that are proved; the bound from the seat holds for every way, known or not. Faults: as `largest`.
  * Error: as `largest` and `certify`. Counted work: the same answer everywhere unless `stop` ends it.
  */
@@ -93,6 +93,7 @@ class Seated {
   }
 
   run(): void {
+    this.takeOwn()
     const tried = this.fromLargeToSmall()
     for (const candidate of tried) {
       if (this.isOver() || this.valueOf(candidate) <= this.value) continue
@@ -106,6 +107,7 @@ class Seated {
       this.enlarge(this.best, first ?? this.best.candidate)
       if (this.value <= before * (1 + 1e-6)) break
     }
+    this.boundBest()
   }
 
   answer(): SeatedAnswer {
@@ -135,6 +137,21 @@ class Seated {
 
   private valueOf({ core }: Candidate): number {
     return (this.request.for === 'face' ? 1 : core.depth) * core.width * core.height
+  }
+
+  /** The way of the best may have been found, or made longer, after the last bound was told. */
+  private boundBest(): void {
+    if (!this.best || this.upperBoundPath !== null || this.isOver()) return
+    const { moves } = this.best.path
+    const told = this.boundOf(moves)
+    if (told) this.keepBound(moves, told.bound, told.swept.notCounted)
+  }
+
+  /** The candidate as it is, by its own way where it has a good one: something is in hand from the beginning. */
+  private takeOwn(): void {
+    const { offering } = this.own
+    const path = offering && this.isOwnAllowed() ? this.by(offering.moves, this.own) : null
+    if (path) this.take(this.own, path)
   }
 
   /** The largest at the seat, the largest of each stock depth, and the candidate as it is where it clears. */
@@ -183,12 +200,12 @@ class Seated {
     if (value <= this.value) return
     this.best = { candidate, value, path }
     this.upperBoundPath = null
+    this.notCounted = []
     this.request.progress?.(value, this.top.upperBound)
   }
 
   /** The same moves, with edges that are turned about still those edges, for another core; null unless they are proved. */
   private same(candidate: Candidate, { core }: Candidate, path: SeatPath): ProvedPath | null {
-    if (!this.clears(candidate)) return null
     const grown = [
       candidate.core.depth / core.depth,
       candidate.core.width / core.width,
@@ -199,38 +216,60 @@ class Seated {
       grip: [move.grip[0] * grown[0], move.grip[1] * grown[1], move.grip[2] * grown[2]] as const,
     }))
     const told = endingAt({ at: candidate.at, turn: candidate.turn }, moves)
-    const judged = seat(this.bayOf(candidate), undefined, this.meshes, { need: this.need, moves: told })
-    const proved = judged.ok && judged.value.answer !== 'refuted' ? judged.value.path : null
-    return proved?.least && proved.least.atLeast >= 0
-      ? { start: proved.start, moves: proved.moves, least: proved.least }
-      : null
+    return this.by(told.moves, candidate)
   }
 
   private enlarge({ candidate, path }: SeatedCore, largestAtSeat: Candidate): void {
+    const along = this.alongMoves(path)
     const isShifts = path.moves.every(({ angle }) => angle === 0)
-    const along = isShifts ? this.alongShifts(candidate, path) : null
-    this.between(candidate, path, along ?? largestAtSeat)
+    // By shifts alone nothing that is larger than the largest along them comes in.
+    this.between(candidate, path, isShifts && along ? along : largestAtSeat)
   }
 
-  /** The largest that comes in by these shifts; its bound is kept whatever comes of it. */
-  private alongShifts(candidate: Candidate, path: SeatPath): Candidate | null {
-    const swept = sweptBay(this.bay, this.own, this.meshes, path, this.need)
-    const bounded = swept && this.largestIn(swept.bay)
-    if (!swept || !bounded) return null
-    const aside = this.largestIn(withHair(swept.bay, Infinity))
-    if (aside?.answer !== 'found') return null
+  /** The largest that comes in by these very moves; their bound is kept where they are the best's. Null where it was taken. */
+  private alongMoves({ moves }: SeatPath): Candidate | null {
+    const told = this.boundOf(moves)
+    if (!told) return null
+    const { swept, bound } = told
+    const isShifts = moves.every(({ angle }) => angle === 0)
+    const aside = this.largestIn(withHair(swept.bay, Infinity, isShifts ? hair : turningHair))
     const { mounts } = this.own
-    const larger: Candidate = { ...aside.candidate, ...(mounts && { mounts }) }
-    const same = this.valueOf(larger) > this.value ? this.same(larger, candidate, path) : null
-    if (same) this.take(larger, same)
-    this.upperBoundPath = Math.max(Math.min(bounded.upperBound, this.top.upperBound), this.value)
-    this.notCounted = swept.notCounted
-    return same ? null : larger
+    const larger: Candidate | null =
+      aside?.answer === 'found' ? { ...aside.candidate, ...(mounts && { mounts }) } : null
+    const path = larger && this.valueOf(larger) > this.value ? this.by(moves, larger) : null
+    if (larger && path) this.take(larger, path)
+    this.keepBound(moves, bound, swept.notCounted)
+    return path ? null : larger
+  }
+
+  /** What no core that comes in by these very moves exceeds. */
+  private boundOf(moves: readonly Move[]): { readonly swept: SweptBay; readonly bound: number } | null {
+    const swept = sweptBay(this.bay, this.own, this.meshes, moves, this.need)
+    const bounded = swept && this.largestIn(swept.bay)
+    return swept && bounded ? { swept, bound: Math.min(bounded.upperBound, this.top.upperBound) } : null
+  }
+
+  /** A bound is one of very moves, and told only for as long as these are the ones of the best core. */
+  private keepBound(moves: readonly Move[], bound: number, notCounted: readonly string[]): void {
+    if (!this.best || !isSameMotion(this.best.path.moves, moves) || !Number.isFinite(bound)) return
+    this.upperBoundPath = Math.max(bound, this.value)
+    this.notCounted = notCounted
+  }
+
+  /** These very moves to a core's seat, the first one longer where it has to be; null unless they are proved. */
+  private by(moves: readonly Move[], candidate: Candidate): ProvedPath | null {
+    const own = this.bayOf(candidate)
+    const subject = this.clears(candidate) ? seatSubject(own, undefined, this.meshes, { need: this.need }) : null
+    if (!subject?.ok) return null
+    const path = beginningBeyond(subject.value, moves)
+    const judged = seat(own, undefined, this.meshes, { need: this.need, moves: path })
+    const told = judged.ok && judged.value.answer !== 'refuted' ? judged.value.path : null
+    return told?.least && told.least.atLeast >= 0 ? { start: told.start, moves: told.moves, least: told.least } : null
   }
 
   /** Sizes and places between a core that comes in and one that is too large for this way. */
   private between(small: Candidate, path: SeatPath, large: Candidate): void {
-    const bound = this.upperBoundPath
+    const { upperBoundPath: bound, notCounted } = this
     let [low, high] = [0, 1]
     for (let i = 0; i < halvings && !this.isOver(); i++) {
       const share = (low + high) / 2
@@ -240,7 +279,7 @@ class Seated {
       if (way || this.valueOf(middle) <= this.value) low = share
       else high = share
     }
-    if (bound !== null && this.best) this.upperBoundPath = Math.max(bound, this.value)
+    if (bound !== null) this.keepBound(path.moves, bound, notCounted)
   }
 
   /** Nothing that was tried comes in: smaller ones about the same middle, until one does. */
@@ -257,17 +296,4 @@ class Seated {
       if (path) this.take(tried, path)
     }
   }
-}
-
-/**
- * The bay with a hair more clearance wherever as much is wanted on the way as at the seat: a search for a way, and moves in
- * rounded numbers, need something to live on.
- */
-function withHair(bay: Bay, need: number): Bay {
-  const keepOuts = bay.keepOuts.map((keepOut) => {
-    const { required } = askedBy(keepOut)
-    const least = Math.min(need, required) + hair
-    return least > required ? { ...keepOut, clearance: least } : keepOut
-  })
-  return { ...bay, keepOuts }
 }

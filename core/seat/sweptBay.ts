@@ -7,12 +7,23 @@ import type { Form, Piece } from '../shape/form.ts'
 import { hullPolytope } from '../shape/hull.ts'
 import { vertexAt } from '../shape/polytope.ts'
 import type { Shape } from '../shape/registry.ts'
-import { along, cross, dot, squareTo, sub, type Vec3 } from '../shape/vec.ts'
-import { add } from '../shape/vec.ts'
-import type { SeatPath } from './answer.ts'
+import {
+  add,
+  along,
+  cross,
+  dot,
+  identity,
+  placedBack,
+  type Pose,
+  squareTo,
+  turnedBack,
+  type Vec3,
+} from '../shape/vec.ts'
+import type { Move } from './answer.ts'
+import { poseAt, posesFrom, reversedMove } from './move.ts'
 import { stays } from './subject.ts'
 
-/** A bay in which standing at the seat is as hard as coming in by a way of shifts. */
+/** A bay in which standing at the seat is as hard as coming in by given moves. */
 export interface SweptBay {
   readonly bay: Bay
   /** Keep-outs that stay and whose sweep is not in it, or only in part: meshes. A bound from this bay holds all the same. */
@@ -20,13 +31,14 @@ export interface SweptBay {
 }
 
 /**
- * A part that comes in by shifts alone meets a keep-out on the way just where, standing at its seat, it meets that keep-out
- * shifted back by what is still to go. So beside every keep-out of the bay stand those shifted ones, all along each move: of a
- * convex piece the hull of where it is at the move's beginning and at its end.
+ * Carried by T, a part meets a point q on its way just where, standing at its seat, it would meet the point T⁻¹q. So beside
+ * every keep-out of the bay stand those carried back: all along each move that only shifts (of a convex piece the hull of where
+ * it is at the move's beginning and at its end), and at moments of each move that turns.
  *
  * Round things are taken a little within themselves, meshes are left out, and so are mounts, which may touch what they are
- * fixed to: whatever comes in by this way stands clear in this bay, never the other way round.
- * @param path shifts alone, that end at the candidate's seat; other cores come in by the same shifts to their own
+ * fixed to: whatever comes in by these moves stands clear in this bay. The other way round holds where nothing turns and
+ * nothing is round or left out.
+ * @param moves in the order of offering up; every core goes by these very moves, pivots and all, to its own seat
  * @param need clearance wanted on the way, mm; each keep-out's own caps it
  * @returns null where something cannot be made
  */
@@ -34,12 +46,12 @@ export function sweptBay(
   bay: Bay,
   candidate: Candidate,
   meshes: Meshes,
-  path: SeatPath,
+  moves: readonly Move[],
   need: number,
 ): SweptBay | null {
   const solids = keepOutSolids(bay, meshes)
   if (!solids.ok) return null
-  const legs = legsOf(path)
+  const legs = legsOf(moves)
   const standing = solids.value.filter(({ keepOut }) => stays(keepOut))
   const ids = new Set(bay.keepOuts.map(({ id }) => id))
   const swept = standing.flatMap((each) => sweptOf(each, legs, need))
@@ -56,19 +68,24 @@ function freeId(ids: Set<string>, n: number): string {
   return id
 }
 
-/** Where the part is off its seat at the beginning and the end of each move. */
-function legsOf({ moves }: SeatPath): [Vec3, Vec3][] {
-  let off: Vec3 = [0, 0, 0]
-  const legs: [Vec3, Vec3][] = []
-  for (const { shift } of [...moves].reverse()) {
-    const before = sub(off, shift)
-    legs.push([before, off])
-    off = before
-  }
-  return legs
+/** Of a move that turns, moments so far apart are looked at, degrees. */
+const apart = 3
+
+/** How the part is carried from its seat to the beginning and the end of each stretch; the two have the same turn. */
+function legsOf(moves: readonly Move[]): [Pose, Pose][] {
+  const back = [...moves].reverse().map(reversedMove)
+  const before = posesFrom({ at: [0, 0, 0], turn: identity }, back)
+    .slice(1)
+    .reverse()
+  return moves.flatMap((move, n): [Pose, Pose][] => {
+    const at = (share: number): Pose => poseAt(before[n], move, share)
+    if (move.angle === 0) return [[at(0), at(1)]]
+    const steps = Math.ceil(Math.abs(move.angle) / apart)
+    return Array.from({ length: steps + 1 }, (_, i) => [at(i / steps), at(i / steps)])
+  })
 }
 
-function sweptOf({ keepOut, solid }: KeepOutSolid, legs: readonly [Vec3, Vec3][], need: number): KeepOut[] {
+function sweptOf({ keepOut, solid }: KeepOutSolid, legs: readonly [Pose, Pose][], need: number): KeepOut[] {
   const { required, uncertainty } = askedBy(keepOut)
   const asked = { clearance: Math.min(need, required), uncertainty }
   return legs.flatMap(([from, to]) =>
@@ -84,16 +101,16 @@ function sweptOf({ keepOut, solid }: KeepOutSolid, legs: readonly [Vec3, Vec3][]
   )
 }
 
-/** The keep-out's form as it comes by while the part goes from one place off its seat to another. */
-function shapesBetween(form: Form, from: Vec3, to: Vec3): Shape[] {
+/** The keep-out's form as it comes by while the part is carried from one place to another, seen from the seat. */
+function shapesBetween(form: Form, from: Pose, to: Pose): Shape[] {
   if (form.form === 'mesh') return []
   if (form.form === 'halfSpace') {
-    const { point, normal } = form
-    const back = dot(from, normal) < dot(to, normal) ? from : to
-    return [{ kind: 'halfSpace', point: free(sub(point, back)), normal: free(normal) }]
+    const normal = turnedBack(from.turn, form.normal)
+    const [a, b] = [from, to].map((carried) => placedBack(carried, form.point))
+    return [{ kind: 'halfSpace', point: free(dot(a, normal) > dot(b, normal) ? a : b), normal: free(normal) }]
   }
   return pointSets(form).flatMap((points): Shape[] => {
-    const both = points.flatMap((p) => [sub(p, from), sub(p, to)])
+    const both = points.flatMap((p) => [placedBack(from, p), placedBack(to, p)])
     return hullPolytope(both).ok ? [{ kind: 'hull', points: both.map(free) }] : []
   })
 }
