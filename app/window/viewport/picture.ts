@@ -10,7 +10,7 @@ import {
   WebGLRenderTarget,
 } from 'three'
 import type { Vec3 } from '../../../core/shape/vec.ts'
-import type { DrawnSolid, Surface } from '../../worker/protocol.ts'
+import type { DrawnSolid } from '../../worker/protocol.ts'
 import type { Scene as DrawnScene } from '../state/scene.ts'
 import { axesOf, type Frame, isAlongAxis, type Rig } from './camera.ts'
 import type { CutPlane } from '../seeing/cutPlane.ts'
@@ -23,16 +23,10 @@ import { Overlaps, type Overlapping } from './overlaps.ts'
 import { Section } from './section.ts'
 import { SolidObject } from './solidObject.ts'
 import type { Tones } from './tones.ts'
+import { type Weight, weightOf } from './weight.ts'
 
 // Colours are given and wanted as the style sheet writes them.
 ColorManagement.enabled = false
-
-/** What makes a drawing slow: which solids have a lighter copy, and how many triangles there are. */
-interface Weight {
-  readonly heavy: string
-  readonly full: number
-  readonly light: number
-}
 
 /** How each solid is to look, and what overlaps; asked anew whenever a picture is dressed. */
 export interface Dress {
@@ -190,31 +184,14 @@ export class Picture {
 
   /** The solids that have a lighter surface, as text: a lighter drawing differs in them only. */
   get heavy(): string {
-    this.weight ??= this.weighed()
+    this.weight ??= weightOf(this.solids)
     return this.weight.heavy
   }
 
   /** Triangles of a full drawing, and of a lighter one. */
   get triangles(): { readonly full: number; readonly light: number } {
-    this.weight ??= this.weighed()
+    this.weight ??= weightOf(this.solids)
     return this.weight
-  }
-
-  private weighed(): Weight {
-    const all = [...this.solids.values()].filter(({ isGone }) => !isGone)
-    const count = (of: (solid: DrawnSolid) => Surface) =>
-      all.reduce((sum, { solid }) => sum + of(solid).triangles.length / 3, 0)
-    return {
-      heavy: this.heavyOnes(),
-      full: count(({ surface }) => surface),
-      light: count(({ light, surface }) => light ?? surface),
-    }
-  }
-
-  private heavyOnes(): string {
-    return [...this.solids]
-      .flatMap(([key, { light, solid }]) => (light ? `${key} ${solid.surface.triangles.length}` : []))
-      .join()
   }
 
   /** Resolves when all that was asked of the graphics is drawn, without holding up the page. */
