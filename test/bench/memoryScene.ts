@@ -1,4 +1,6 @@
 import { fileURLToPath } from 'node:url'
+import { setFlagsFromString } from 'node:v8'
+import { runInNewContext } from 'node:vm'
 import { DeskHere } from '../../app/worker/deskHere.ts'
 import { readFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
@@ -9,17 +11,18 @@ import type { Scene } from './scene.ts'
 
 const edits = 1000
 
+/** Garbage is collected before anything is counted: answers are megabytes, and lie about for as long as the engine likes. */
+function collector(): () => void {
+  setFlagsFromString('--expose-gc')
+  return runInNewContext('gc') as () => void
+}
+
 /**
  * What a desk holds after a thousand edits, beside what it held after the first hundred: every edit a place of the whole
- * candidate that was never there before. Answers are megabytes; where the run cannot collect garbage (`--expose-gc`), they
- * say more about the collector than about the desk, and no scene is made.
+ * candidate that was never there before.
  */
 export async function memoryScene(root: URL): Promise<Scene[]> {
-  const collect = (globalThis as { gc?: () => void }).gc
-  if (!collect) {
-    console.log('\nmemory: left out; run with NODE_OPTIONS=--expose-gc')
-    return []
-  }
+  const collect = collector()
   const path = fileURLToPath(new URL('assets/tarnbeck/tarnbeck.bay.json', root))
   const desk = new DeskHere()
   const beside = async (file: string) =>
