@@ -60,7 +60,7 @@ export const words = {
     noAnswer: 'no answer',
     largestWaiting: (litres: string) => `${litres} L, largest …`,
     largestOld: (litres: string) => `${litres} L, largest`,
-    again: (stage: string) => `Bring ${stage} up to date`,
+    again: 'Bring it up to date',
   },
   file: {
     menu: 'File and edit',

@@ -14,10 +14,16 @@ async function opened(more: Parameters<typeof openWindow>[0] = {}) {
   return window
 }
 
+/** Open, and what is typed goes into it. */
+async function ready(page: Page) {
+  await field(page).waitFor()
+  await expect.poll(() => field(page).evaluate((input) => input === document.activeElement)).toBe(true)
+}
+
 /** Types into the search field that a key opens, and takes what is found first. */
 async function find(page: Page, typed: string) {
   await page.keyboard.press('Control+k')
-  await field(page).waitFor()
+  await ready(page)
   await page.keyboard.type(typed)
   await found(page).first().waitFor()
 }
@@ -28,7 +34,7 @@ describe('the search field', () => {
     await stage(page, 'Gaps').focus()
     for (const key of ['Control+k', '/']) {
       await page.keyboard.press(key)
-      await field(page).waitFor()
+      await ready(page)
       await page.keyboard.press('Escape')
       await field(page).waitFor({ state: 'detached' })
       expect(await page.evaluate(() => document.activeElement?.textContent)).toMatch(/^Gaps/)

@@ -38,7 +38,9 @@ export function StageBar() {
               aria-current={stage === id ? 'step' : undefined}
               onPress={() => room.store.setState({ stage: id })}
             >
-              <span className="stage-name">{words.stage[id]}</span>
+              <span id={`stage-${id}`} className="stage-name">
+                {words.stage[id]}
+              </span>
               <span className="stage-answer">
                 <Answer />
               </span>
@@ -59,7 +61,8 @@ function Again({ stage }: { stage: Stage }) {
   return (
     <Button
       className="stage-again"
-      aria-label={words.stage.again(words.stage[stage])}
+      aria-label={words.stage.again}
+      aria-describedby={`stage-${stage}`}
       onPress={() => bringUpToDate(room, stage)}
     >
       <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
