@@ -108,7 +108,7 @@ export class Easel {
     const key = plane ? [...plane.normal, plane.offset].join() : ''
     if (key === this.cutKey) return
     this.cutKey = key
-    this.picture.cut(plane)
+    this.picture.cut(plane, this.eye.store.getState().lighter)
     this.eye.stir()
     this.invalidate()
   }

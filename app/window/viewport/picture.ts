@@ -56,6 +56,7 @@ export class Picture {
   private tones: Tones
   private overlaps: Overlaps
   private plane: CutPlane | null = null
+  private lightCut = false
   private section: Section | null = null
   private lastDress: Dress | null = null
   private weight: Weight | null = null
@@ -142,8 +143,9 @@ export class Picture {
   }
 
   /** Takes away what lies beyond a plane, from the large drawing; null: nothing. */
-  cut(plane: CutPlane | null): void {
+  cut(plane: CutPlane | null, light = this.lightCut): void {
     this.plane = plane
+    this.lightCut = light
     this.section?.dispose()
     const { lastDress, tones, shared } = this
     this.section =
@@ -151,6 +153,7 @@ export class Picture {
         ? new Section(plane, this.origin, [...this.solids.values()], (solid) => lastDress.look(solid).hatch, {
             tones,
             shared,
+            light,
           })
         : null
   }

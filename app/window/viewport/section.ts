@@ -1,6 +1,7 @@
 import {
   AlwaysStencilFunc,
   BackSide,
+  type BufferGeometry,
   type Camera,
   DecrementWrapStencilOp,
   DoubleSide,
@@ -41,6 +42,13 @@ export function isCutBy({ bounds: { min, max } }: Pick<DrawnSolid, 'bounds'>, { 
   return reach(-1) < offset && reach(1) > offset
 }
 
+interface Drawing {
+  readonly tones: Tones
+  readonly shared: PictureUniforms
+  /** From the lighter copies, where the rest of the drawing is made of them. */
+  readonly light: boolean
+}
+
 /**
  * Cut faces, drawn over what a cutting plane left: closed solids are filled and hatched, each by counting its surfaces
  * in the stencil buffer, and every solid has the line along which the plane meets it; an open shell has only that.
@@ -57,7 +65,7 @@ export class Section {
     origin: Vec3,
     solids: readonly SolidObject[],
     hatchOf: (solid: DrawnSolid) => Hatch,
-    { tones, shared }: { tones: Tones; shared: PictureUniforms },
+    { tones, shared, light }: Drawing,
   ) {
     const offset = plane.offset - dot(plane.normal, origin)
     // The library keeps what lies on the side of the normal.
@@ -76,13 +84,19 @@ export class Section {
         const cap = new Mesh(quad, fill)
         cap.quaternion.copy(turn)
         cap.position.copy(new Vector3(...plane.normal).multiplyScalar(offset))
-        return new Face(object, counts, cap)
+        return new Face(bodyOf(object, light).geometry, counts, cap)
       })
-    for (const { solid } of cut) this.addLine(solid, plane.normal, offset, tones)
+    for (const { solid } of cut)
+      this.addLine(solid, (light && solid.light) || solid.surface, plane.normal, offset, tones)
   }
 
-  private addLine(solid: DrawnSolid, normal: Vec3, offset: number, tones: Tones): void {
-    const { positions, triangles }: Surface = solid.surface
+  private addLine(
+    solid: DrawnSolid,
+    { positions, triangles }: Surface,
+    normal: Vec3,
+    offset: number,
+    tones: Tones,
+  ): void {
     const segments = sliced(positions, triangles, normal, offset)
     if (segments.length === 0) return
     const geometry = new LineSegmentsGeometry()
@@ -104,13 +118,15 @@ export class Section {
   }
 }
 
+const bodyOf = ({ full, light }: SolidObject, isLight: boolean): Mesh => (isLight && light) || full
+
 /** One solid's cut face. */
 class Face {
   private readonly counted = new Scene()
   private readonly filled = new Scene()
 
-  constructor({ full }: SolidObject, materials: readonly MeshBasicMaterial[], cap: Mesh) {
-    for (const material of materials) this.counted.add(new Mesh(full.geometry, material))
+  constructor(geometry: BufferGeometry, materials: readonly MeshBasicMaterial[], cap: Mesh) {
+    for (const material of materials) this.counted.add(new Mesh(geometry, material))
     this.filled.add(cap)
   }
 
