@@ -98,7 +98,7 @@ describe('a corner in the drawing', () => {
   test('a new one is pulled out of a leg, as one step', async () => {
     const { page, screenshot } = await opened()
     await view(page, 'side')
-    await item(page, /^Look at Hot side/).click()
+    await item(page, /^Look at it: .*Hot side/).click()
     await page.waitForTimeout(800)
     const handles = page.locator('.corner-handle')
     await dragBy(page, page.getByRole('button', { name: 'Add a corner in leg 2' }), 0, -60)
