@@ -59,7 +59,7 @@ export const candidateWords = {
     noPorts: 'No stub yet: pipes have nothing to end on here.',
     addPort: 'Add a stub',
     port: (id: string) => `Stub ${id}`,
-    what_: (id: string, tank: string) => `stub ${id} of ${tank}`,
+    stubOf: (id: string, tank: string) => `stub ${id} of ${tank}`,
     portName: 'Name',
     portNameHint: 'small letters, digits and hyphens',
     face: 'Face',

@@ -4,6 +4,9 @@ import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { candidateIn, candidateIndex } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { CandidatePipes } from '../candidate/CandidatePipes.tsx'
+import { MissingTanks, TankTools } from '../candidate/TankTools.tsx'
+import { candidateWords } from '../candidateWords.ts'
 import { BestPlace } from '../largest/BestPlace.tsx'
 import { LargestFaults } from '../largest/LargestFaults.tsx'
 import { litresText } from './litres.ts'
@@ -25,6 +28,7 @@ export function CandidateCallouts() {
   const open = openItem?.side === 'part' ? itemOfPart(openItem.key) : null
   return (
     <section className="callouts" aria-label={words.part.list}>
+      <MissingTanks candidate={candidate} index={index} />
       {itemsOf(candidate).map((item) => {
         const { title, brief, editor } = itemView(item, candidate, index, units)
         return (
@@ -70,6 +74,12 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
         brief: `${figure(core.depth)} × ${figure(core.width)} × ${figure(core.height)}, ${litresText(core)} L`,
         editor: <FigureGroups groups={coreGroups(index)} />,
       }
+    case 'pipes':
+      return {
+        title: candidateWords.pipe.title,
+        brief: candidateWords.pipe.brief(candidate.pipes?.length ?? 0),
+        editor: <CandidatePipes candidate={candidate} index={index} />,
+      }
     case 'limits':
       return {
         title: words.part.limits,
@@ -88,12 +98,18 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
   }
 }
 
-function tankView(item: string, { tanks }: Candidate, index: number, figure: (mm: number) => string): ItemView {
+function tankView(item: string, candidate: Candidate, index: number, figure: (mm: number) => string): ItemView {
+  const { tanks } = candidate
   const side = item === 'tank-left' ? 'left' : 'right'
   const tank = tanks?.[side]
   return {
     title: words.part.tank[side],
     brief: tank ? figure(tank.length) : words.part.noTank,
-    editor: tank && <FigureGroups groups={tankGroups(index, side, tank)} />,
+    editor: tank && (
+      <>
+        <FigureGroups groups={tankGroups(index, side, tank)} />
+        <TankTools candidate={candidate} index={index} side={side} />
+      </>
+    ),
   }
 }

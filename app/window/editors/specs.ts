@@ -143,6 +143,7 @@ export function itemsOf(candidate: Candidate): string[] {
     'core',
     ...(candidate.tanks?.left ? ['tank-left'] : []),
     ...(candidate.tanks?.right ? ['tank-right'] : []),
+    'pipes',
     'limits',
   ]
 }

@@ -1,6 +1,7 @@
 import { useDeferredValue } from 'react'
 import { Button } from 'react-aria-components/Button'
-import { type Freshness, freshness, shownLedger, troublesNow } from '../state/windowState.ts'
+import { NoCandidate } from '../candidate/CandidateMenu.tsx'
+import { bayOf, type Freshness, freshness, shownLedger, troublesNow } from '../state/windowState.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { faultTexts } from '../../wording.ts'
 import { words } from '../words.ts'
@@ -25,15 +26,18 @@ export function Ledger() {
       </header>
       {kept && <VerdictCounts pairs={kept.ledger.pairs} />}
       <LedgerTroubles />
-      {kept ? (
-        <GapList kept={listed ?? kept} />
-      ) : (
-        <p className="ledger-none">{fresh === 'none' ? words.ledger.none : ''}</p>
-      )}
+      {kept ? <GapList kept={listed ?? kept} /> : <NoLedger fresh={fresh} />}
       <LedgerNotes />
       <GapDetails />
     </section>
   )
+}
+
+/** A bay without a candidate: the way to its first one. */
+function NoLedger({ fresh }: { fresh: Freshness }) {
+  const isEmpty = useWindow((state) => bayOf(state)?.candidates.length === 0)
+  if (isEmpty) return <NoCandidate />
+  return <p className="ledger-none">{fresh === 'none' ? words.ledger.none : ''}</p>
 }
 
 /** How the ledger stands to the bay as it is now; quick answers never get as far as being seen 'updating'. */

@@ -3,6 +3,7 @@ import { ToggleButton } from 'react-aria-components/ToggleButton'
 import { ToggleButtonGroup } from 'react-aria-components/ToggleButtonGroup'
 import { commandNamed } from '../commands/list.ts'
 import { OverlaidNote } from '../compare/OverlayChoice.tsx'
+import { CandidateMenu } from '../candidate/CandidateMenu.tsx'
 import { litresText } from '../editors/litres.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
@@ -16,23 +17,26 @@ export function CandidateTabs() {
   const candidate = useWindow((state) => state.candidate)
   if (!candidates || candidates.length === 0 || candidate === null) return null
   return (
-    <div className="candidate-bar">
-      <ToggleButtonGroup
-        aria-label={words.candidates.group}
-        className="candidates"
-        selectionMode="single"
-        disallowEmptySelection
-        selectedKeys={[candidate]}
-        onSelectionChange={(keys) =>
-          room.store.setState({ candidate: String([...keys][0]), selected: null, stopped: false })
-        }
-      >
-        {candidates.map(({ id, name, core }) => (
-          <ToggleButton key={id} id={id} className="candidate">
-            {name} <span className="candidate-litres">{litresText(core)} L</span>
-          </ToggleButton>
-        ))}
-      </ToggleButtonGroup>
+    <div className="candidates">
+      <div className="candidate-bar">
+        <ToggleButtonGroup
+          aria-label={words.candidates.group}
+          className="candidates"
+          selectionMode="single"
+          disallowEmptySelection
+          selectedKeys={[candidate]}
+          onSelectionChange={(keys) =>
+            room.store.setState({ candidate: String([...keys][0]), selected: null, stopped: false })
+          }
+        >
+          {candidates.map(({ id, name, core }) => (
+            <ToggleButton key={id} id={id} className="candidate">
+              {name} <span className="candidate-litres">{litresText(core)} L</span>
+            </ToggleButton>
+          ))}
+        </ToggleButtonGroup>
+        <CandidateMenu />
+      </div>
       {candidates.length > 1 && (
         <Button
           className="compare-open"

@@ -9,12 +9,14 @@ export const pipesIn = (state: WindowState): readonly Pipe[] => candidateIn(stat
 
 /** Whether there is anything to see in a stage: pipes need a candidate that has some, the seat one and what it goes past. */
 export function hasStage(state: WindowState, stage: Stage): boolean {
+  if (stage !== 'measure' && candidateIn(state) === null) return false
   if (stage === 'pipes') return pipesIn(state).length > 0
-  return stage !== 'seat' || (candidateIn(state) !== null && (bayOf(state)?.keepOuts.length ?? 0) > 0)
+  return stage !== 'seat' || (bayOf(state)?.keepOuts.length ?? 0) > 0
 }
 
 /** The stage that is shown. */
-export const stageIn = (state: WindowState): Stage => (hasStage(state, state.stage) ? state.stage : 'gaps')
+export const stageIn = (state: WindowState): Stage =>
+  [state.stage, 'gaps' as const].find((stage) => hasStage(state, stage)) ?? 'measure'
 
 /** The pipe that is looked at; null where the candidate has none. */
 export const pipeIn = (state: WindowState): Pipe | null =>
