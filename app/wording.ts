@@ -184,6 +184,7 @@ const leads: Record<string, Lead> = {
   'zero-area': 'no area',
   'planar-hull': ({ expected, got }) =>
     `all ${part(got, 'points')} points lie in a plane, within ${small(part(got, 'thickness'))} mm; expected ${expected}`,
+  'points-in-line': ({ expected, got }) => `the points lie on one line, within ${small(got)} mm; expected ${expected}`,
   'self-crossing': ({ expected, got }) =>
     `the edges ${listPart(got, 'edges').map(edgeText).join(' and ')} cross or touch; expected ${expected}`,
   'turns-back': 'the path turns back on itself',
