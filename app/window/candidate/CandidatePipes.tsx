@@ -7,7 +7,8 @@ import { portName } from '../pipes/names.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { step } from './doing.ts'
-import { addPipe, freeEnds, pipeEndsIn, removePipe } from './pipeEdits.ts'
+import { addPipe, freeEnds, pipeEndsIn, removePipe, withPipe } from './pipeEdits.ts'
+import { NameField } from './NameField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
 
 const { pipe: text } = candidateWords
@@ -35,6 +36,12 @@ export function CandidatePipes({ candidate, index }: { candidate: Candidate; ind
           >
             {name}: {text.run(portName(bay, from), portName(bay, to))}
           </Button>
+          <NameField
+            label={text.name}
+            of={name}
+            value={name}
+            apply={(whole, next) => withPipe(whole, index, id, (before) => ({ ...before, name: next }))}
+          />
           <RemoveButton
             label={text.removeOf(name)}
             what={name}

@@ -4,6 +4,8 @@ import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { candidateIn, candidateIndex } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { withCandidate } from '../candidate/candidateEdits.ts'
+import { NameField } from '../candidate/NameField.tsx'
 import { CandidatePipes } from '../candidate/CandidatePipes.tsx'
 import { MissingTanks, TankTools } from '../candidate/TankTools.tsx'
 import { candidateWords } from '../candidateWords.ts'
@@ -63,6 +65,12 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
         brief: candidate.at.map(figure).join(', '),
         editor: (
           <>
+            <NameField
+              label={candidateWords.candidate.name}
+              of={candidate.name}
+              value={candidate.name}
+              apply={(bay, name) => withCandidate(bay, index, (before) => ({ ...before, name }))}
+            />
             <FigureGroups groups={placeGroups(index)} />
             <BestPlace candidate={candidate} index={index} />
           </>
