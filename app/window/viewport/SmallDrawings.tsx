@@ -94,7 +94,8 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
 
   useEffect(() => {
     const element = canvas.current
-    if (!element || !rig) return
+    // Asking the page for its colours has it work out all its styles: not at every step of a drag.
+    if (!element || !rig || held) return
     const size = candidate?.core
     const figure = (mm: number) =>
       formatLength(mm, units, { decimals: units === 'mm' ? 0 : undefined, fraction: 16, bare: true })
