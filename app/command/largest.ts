@@ -62,8 +62,8 @@ const help = `
 Core, tanks and stubs keep required clearance, uncertainty and tolerance to every keep-out; pipes come back
 without a path. The candidate's limits say what can be had: least and greatest sizes, stock, rows, tilt, the
 region for the core's centre. A direction without an end is refused unless --within-box gives one.
-With --seated the core can also be offered up past all that stays, by the moves that are printed and proved; what is
-proved of the seat alone, what of that way, and what is not proved, are told apart.
+With --seated the core can also be offered up past all that stays, by the moves that are printed and proved;
+what is proved of the seat alone, what of that way, and what is not proved, are told apart.
 Ctrl-C ends the search with the best so far and its bound; once more ends it at once.
 `
 

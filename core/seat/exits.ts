@@ -94,14 +94,18 @@ const isOpen = ({ keepOuts }: Pick<SeatSubject, 'keepOuts'>, way: Vec3): boolean
 /**
  * Whether the part at a pose is out of the bay: it could go off along one of some directions for ever. A plane square to it lies
  * between the part and all bounded keep-outs, and it leads into no half-space.
+ * @param ofBounded of the bounded keep-outs alone, wherever the half-spaces are
  */
 export function isBeyond(
   subject: Pick<SeatSubject, 'pieces' | 'keepOuts'>,
   pose: Pose,
   ways: readonly Vec3[],
+  ofBounded = false,
 ): boolean {
   const corners = cornersOfBay(subject)
-  return ways.some((way) => isOpen(subject, way) && leastAlong(subject, pose, way) >= farthest(corners, way))
+  return ways.some(
+    (way) => (ofBounded || isOpen(subject, way)) && leastAlong(subject, pose, way) >= farthest(corners, way),
+  )
 }
 
 /** Corners of the boxes about all bounded keep-outs. */

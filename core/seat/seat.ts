@@ -2,7 +2,7 @@ import type { Meshes } from '../bay/part.ts'
 import type { Bay } from '../bay/schema.ts'
 import { bad, good } from '../fault.ts'
 import type { Fault, Outcome } from '../fault.ts'
-import { length, unit } from '../shape/vec.ts'
+import { length, scale, unit } from '../shape/vec.ts'
 import { ledger } from '../verdict/ledger.ts'
 import { LedgerMemory } from '../verdict/memory.ts'
 import type { ProvedPath, SeatAnswer, SeatPath } from './answer.ts'
@@ -65,7 +65,10 @@ export function seat(
   const atSeat = shortAtSeat(bay, subject, meshes, memory)
   if (!atSeat.ok) return atSeat
   if (atSeat.value) return good({ ...emptyAnswer(subject), answer: 'refuted', atSeat: atSeat.value })
-  return good(request.moves ? judged(subject, request.moves) : searched(subject, request))
+  if (!request.moves) return good(searched(subject, request))
+  const answer = judged(subject, request.moves)
+  // Moves that fall short are refuted wherever they begin; no others may begin behind a floor or a wall.
+  return answer.answer === 'refuted' || isOut(subject, request.moves) ? good(answer) : bad(startInside)
 }
 
 const emptyAnswer = (subject: SeatSubject): SeatAnswer => ({
@@ -159,14 +162,13 @@ function pathFaults(subject: SeatSubject, { start, moves }: SeatPath): Fault[] {
       },
     ]
   }
+  return isOut(subject, { start, moves }, true) ? [] : [startInside]
+}
+
+const startInside: Fault = { code: 'start-inside-bay', field: 'start', expected: 'a start beyond all keep-outs' }
+
+function isOut(subject: SeatSubject, { start, moves }: SeatPath, ofBounded = false): boolean {
   const [first] = moves
-  const ways = [
-    ...waysOut(subject.seat),
-    ...(first && length(first.shift) > 0
-      ? [unit(first.shift)].flatMap((w) => [w, [-w[0], -w[1], -w[2]] as const])
-      : []),
-  ]
-  if (!isBeyond(subject, poseOf(start), ways))
-    return [{ code: 'start-inside-bay', field: 'start', expected: 'a start beyond all keep-outs' }]
-  return []
+  const way = first && length(first.shift) > 0 ? [unit(first.shift), unit(scale(first.shift, -1))] : []
+  return isBeyond(subject, poseOf(start), [...waysOut(subject.seat), ...way], ofBounded)
 }
