@@ -27,6 +27,7 @@ describe('a candidate made from nothing', () => {
     await press(page, 'Add a candidate')
     await settled(page)
     expect(await stage(page, 'Pipes').count()).toBe(0)
+    await page.getByRole('region', { name: 'Largest core' }).getByRole('alert').waitFor({ state: 'detached' })
     for (const side of ['left', 'right']) {
       await press(page, `Add a tank on the ${side}`)
       await press(page, 'Add a stub')

@@ -4,8 +4,9 @@ import { type Side, sides } from '../../../core/bay/tankPort.ts'
 import { candidateWords } from '../candidateWords.ts'
 import { useHere } from '../state/context.ts'
 import { step } from './doing.ts'
+import { NameField } from './NameField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
-import { addTank, addTankPort, removeTank, removeTankPort } from './tankEdits.ts'
+import { addTank, addTankPort, removeTank, removeTankPort, renameTankPort } from './tankEdits.ts'
 
 const { tank: text } = candidateWords
 
@@ -39,6 +40,15 @@ export function TankTools({ candidate, index, side }: { candidate: Candidate; in
   const tank = text.what[side]
   return (
     <>
+      {ports.map(({ id }) => (
+        <NameField
+          key={id}
+          label={`${text.port(id)}: ${text.portName}`}
+          of={text.port(id)}
+          value={id}
+          apply={(bay, next) => renameTankPort(bay, index, side, id, next)}
+        />
+      ))}
       {ports.length === 0 && <p className="callout-note">{text.noPorts}</p>}
       <div className="candidate-tools">
         <Button

@@ -22,16 +22,31 @@ export function addCandidate(bay: Bay): Added {
   const { candidates } = bay
   const name = freshName(namesIn(candidates), text.candidate.fresh)
   const stock = candidates[0]?.limits?.depth?.stock
+  const fresh = freshCore(bay)
   const candidate: Candidate = {
     id: idFrom(name, idsIn(candidates), 'candidate'),
     name,
-    ...freshCore(bay),
+    ...fresh,
     turn: [0, 0, 0],
-    ...(stock && { limits: { depth: { stock } } }),
+    limits: firstLimits(fresh.at, stock),
   }
   const { core } = candidate
   const deep = stock ? { ...candidate, core: { ...core, depth: nearest(stock, core.depth) } } : candidate
   return { bay: { ...bay, candidates: [...candidates, deep] }, id: deep.id }
+}
+
+/** How large it may become and how far its middle may go, so that the largest core can be asked for at once, mm. Common practice, no source. */
+const largest = { depth: 150, width: 800, height: 450 }
+const reach = 100
+
+function firstLimits(at: Candidate['at'], stock: number[] | undefined): NonNullable<Candidate['limits']> {
+  const [x, y, z] = at
+  return {
+    depth: stock ? { stock, max: Math.max(...stock) } : { max: largest.depth },
+    width: { max: largest.width },
+    height: { max: largest.height },
+    centre: { min: [x - reach, y - reach, z - reach], max: [x + reach, y + reach, z + reach] },
+  }
 }
 
 const nearest = (sizes: readonly number[], size: number): number =>
