@@ -59,15 +59,18 @@ function Search({ close }: { close: () => void }) {
       <SearchField className="find-field" aria-label={text.field} autoFocus>
         <Input className="find-input" placeholder={text.placeholder} />
       </SearchField>
-      <Menu
-        className="find-list"
-        aria-label={text.list}
-        items={shown}
-        shouldFocusWrap
-        renderEmptyState={() => <p className="find-none">{text.nothing(typed)}</p>}
-      >
-        {(entry) => <Found entry={entry} onChoose={choose} />}
-      </Menu>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls has to be scrolled without a pointer */}
+      <section className="find-list" tabIndex={0} aria-label={text.list}>
+        <Menu
+          className="find-entries"
+          aria-label={text.list}
+          items={shown}
+          shouldFocusWrap
+          renderEmptyState={() => <p className="find-none">{text.nothing(typed)}</p>}
+        >
+          {(entry) => <Found entry={entry} onChoose={choose} />}
+        </Menu>
+      </section>
       <p className="find-foot" role="status">
         {refused !== '' ? refused : found.length > most ? text.more(found.length - most) : text.keys}
       </p>
