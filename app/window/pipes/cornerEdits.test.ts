@@ -78,12 +78,12 @@ describe('a drag', () => {
     return { ...opened, drag, seen }
   }
 
-  test('is followed at once, given to the bay as it computes, and is one step', async () => {
+  test('is followed with the next frame, given to the bay as it computes, and is one step', async () => {
     const { store, drag, seen, pipe, steps } = dragging()
     store.setState({ computing: { progress: null } })
     drag.move(5, 0, held)
-    expect(seen).toEqual([[-15, -900, 190]])
     expect(steps()).toBe(0)
+    await vi.waitFor(() => expect(seen[0]).toEqual([-15, -900, 190]))
     store.setState({ computing: null })
     await vi.waitFor(() => expect(pipe().path[1]).toEqual([-15, -900, 190]))
     drag.move(9, -4, held)
