@@ -347,7 +347,7 @@ describe('files that are not good', () => {
     expect(await page.getByRole('region', { name: 'Keep-outs' }).textContent()).toMatch(
       /scan\.stl: 4 triangles, closed/,
     )
-    expect(await ledger(page).textContent()).toMatch(/needs a candidate/)
+    expect(await ledger(page).textContent()).toMatch(/No candidate yet/)
   })
 
   test('a file that vanished under the window is told when saving, and the work is kept', async () => {
