@@ -7,6 +7,7 @@ import { portName } from '../pipes/names.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { step } from './doing.ts'
+import { StockButton } from './StockDialog.tsx'
 import { addPipe, freeEnds, pipeEndsIn, removePipe, withPipe } from './pipeEdits.ts'
 import { NameField } from './NameField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
@@ -67,6 +68,7 @@ export function CandidatePipes({ candidate, index }: { candidate: Candidate; ind
           </Button>
         </div>
       )}
+      <StockButton />
     </>
   )
 }

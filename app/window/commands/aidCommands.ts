@@ -1,4 +1,5 @@
 import { bayOf } from '../state/windowState.ts'
+import { candidateWords } from '../candidateWords.ts'
 import { words } from '../words.ts'
 import type { Command } from './command.ts'
 
@@ -22,5 +23,6 @@ export const aidCommands: readonly Command[] = [
     ({ room }) => room.aids.setState({ comparing: true }),
     ({ room }) => (bayOf(room.store.getState())?.candidates.length ?? 0) > 1,
   ),
+  aid('stock', candidateWords.stock.open, [], ({ room }) => room.aids.setState({ stocking: true }), hasBay),
   aid('tour', words.tour.open, ['Shift+F1'], ({ room }) => room.aids.setState({ tour: 0 }), hasBay),
 ]

@@ -3,8 +3,8 @@ import { readAngle } from '../../../core/units/angle.ts'
 import { readExpression } from '../../../core/units/expression.ts'
 import { formatLength, type PeopleUnits } from '../../../core/units/lengthText.ts'
 
-/** What a number is, which decides how it is written, read and stepped. A share has no unit: taper, u and v. */
-export type Quantity = 'length' | 'angle' | 'share'
+/** What a number is, which decides how it is written, read and stepped. A share has no unit: taper, u and v; a number has one in its label. */
+export type Quantity = 'length' | 'angle' | 'share' | 'number'
 
 /**
  * A value as it stands in a field. It shows the value itself and not a rounding of it, as far as a person would type:
@@ -39,7 +39,7 @@ export function readField(text: string, quantity: Quantity, units: PeopleUnits):
 /** How far one press of an arrow key goes, in the value's own unit. */
 export function stepOf(quantity: Quantity, units: PeopleUnits, size: 'fine' | 'plain' | 'coarse'): number {
   const times = { fine: 0.1, plain: 1, coarse: 10 }[size]
-  if (quantity === 'angle') return times * 1
+  if (quantity === 'angle' || quantity === 'number') return times * 1
   if (quantity === 'share') return times * 0.05
   return units === 'mm' ? times : { fine: 25.4 / 64, plain: 25.4 / 16, coarse: 25.4 / 2 }[size]
 }

@@ -1,5 +1,7 @@
 import type { BendsAnswer, PipeBends } from '../../../core/pipe/answer.ts'
 import type { PipeLoss } from '../../../core/pipe/loss.ts'
+import { FlowEditor } from '../candidate/FlowEditor.tsx'
+import { candidateWords } from '../candidateWords.ts'
 import { Explained } from '../explain/Explained.tsx'
 import { useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
@@ -34,6 +36,10 @@ export function LossBand({ bends, chain }: { bends: PipeBends; chain: BendsAnswe
           </details>
         </>
       )}
+      <details className="loss-flow">
+        <summary>{candidateWords.flow.title}</summary>
+        <FlowEditor />
+      </details>
       {chain && (
         <p className="loss-chain">
           <span>{text.chain}</span> <b>{bandOf(chain, units)}</b>

@@ -1,6 +1,9 @@
 import { useState } from 'react'
 import type { Pipe } from '../../../core/bay/schema.ts'
 import type { PipeBends, PipeEndName } from '../../../core/pipe/answer.ts'
+import { PipeAbout, PipeElbows } from '../candidate/PipeMakeup.tsx'
+import { StockButton } from '../candidate/StockDialog.tsx'
+import { candidateWords } from '../candidateWords.ts'
 import { Callout } from '../editors/Callouts.tsx'
 import { CornerList } from '../editors/CornerList.tsx'
 import { useWindow } from '../state/context.ts'
@@ -14,9 +17,9 @@ import { portName } from './names.ts'
 import { TubeEditor } from './TubeEditor.tsx'
 
 const { pipes: text } = words
-type Item = 'corners' | 'tube' | PipeEndName
+type Item = 'about' | 'elbows' | 'corners' | 'tube' | PipeEndName
 
-/** The numbers of a pipe, each opened at its own line: corners, tube, and the joint at either end. */
+/** The numbers of a pipe, each opened at its own line: name and ends, corners, elbows, tube, and the joint at either end. */
 export function PipeEditors({ pipe, bends }: { pipe: Pipe; bends: PipeBends | null }) {
   const [open, setOpen] = useState<ReadonlySet<Item>>(new Set())
   const bay = useWindow(bayOf)
@@ -34,9 +37,20 @@ export function PipeEditors({ pipe, bends }: { pipe: Pipe; bends: PipeBends | nu
   const { outsideDiameter, wall, bendRadius } = pipe
   return (
     <div className="pipe-editors">
+      <Callout title={candidateWords.pipe.about} brief="" {...props('about')}>
+        <PipeAbout pipe={pipe} />
+      </Callout>
       <Callout title={text.corners.title} brief={text.corners.brief(pipe.path.length)} {...props('corners')}>
         <CornerList pipe={pipe} path={[...JSON.parse(path), 'path']} of={of} />
         <p className="callout-note">{text.corners.keys}</p>
+      </Callout>
+      <Callout
+        title={candidateWords.elbows.title}
+        brief={candidateWords.elbows.brief(pipe.elbows?.length ?? 0)}
+        {...props('elbows')}
+      >
+        <PipeElbows pipe={pipe} />
+        <StockButton />
       </Callout>
       <Callout
         title={text.tube.title}
@@ -44,6 +58,7 @@ export function PipeEditors({ pipe, bends }: { pipe: Pipe; bends: PipeBends | nu
         {...props('tube')}
       >
         <TubeEditor pipe={pipe} path={JSON.parse(path)} bends={bends} />
+        <StockButton />
       </Callout>
       {(['from', 'to'] as const).map((end) => (
         <Callout

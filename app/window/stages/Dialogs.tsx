@@ -3,6 +3,7 @@ import { Heading } from 'react-aria-components/Heading'
 import { commands } from '../commands/list.ts'
 import { MeshDialog } from '../measure/MeshDialog.tsx'
 import { NewBayDialog } from '../measure/NewBayDialog.tsx'
+import { StockDialog } from '../candidate/StockDialog.tsx'
 import { CompareDialog } from '../compare/CompareDialog.tsx'
 import { FindDialog } from '../find/FindDialog.tsx'
 import { useHere, useWindow } from '../state/context.ts'
@@ -25,6 +26,7 @@ export function Dialogs() {
       <RecentDialog />
       <FindDialog />
       <CompareDialog />
+      <StockDialog />
       <HelpDialog />
       <NewBayDialog />
       <MeshDialog />

@@ -4,6 +4,8 @@ import { createStore, type StoreApi } from 'zustand/vanilla'
 export interface AidState {
   readonly finding: boolean
   readonly comparing: boolean
+  /** The shop's stock and tooling is edited. */
+  readonly stocking: boolean
   /** Candidates in the comparison, in the order of the bay; null: the first ones, with the one that is looked at. */
   readonly compared: readonly string[] | null
   /** The candidate whose outlines are laid over the drawing. */
@@ -14,5 +16,12 @@ export interface AidState {
 
 export type AidStore = StoreApi<AidState>
 
-export const noAids: AidState = { finding: false, comparing: false, compared: null, overlaid: null, tour: null }
+export const noAids: AidState = {
+  finding: false,
+  comparing: false,
+  stocking: false,
+  compared: null,
+  overlaid: null,
+  tour: null,
+}
 export const createAidStore = (): AidStore => createStore<AidState>(() => noAids)
