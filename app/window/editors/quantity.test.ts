@@ -45,6 +45,8 @@ describe('numbers in fields', () => {
 
   test('steps add up without dust', () => {
     expect([1, 2, 3].reduce((value) => stepped(value, stepOf('length', 'mm', 'fine')), 0)).toBe(0.3)
+    expect(stepped(231, stepOf('number', 'inch', 'coarse'))).toBe(241)
+    expect(readField('231 mm', 'number', 'inch').ok).toBe(false)
     expect(fieldText(stepped(25.4, stepOf('length', 'inch', 'plain')), 'length', 'inch')).toBe('1 1/16')
   })
 })
