@@ -176,7 +176,7 @@ describe('the Seat stage', () => {
     const { page } = await opened({ bay })
     const mounts = panel(page).getByRole('region', { name: 'Mounts' })
     expect(await mounts.textContent()).toMatch(/root-sum-square only|does not go on/)
-    expect(await mounts.textContent()).toMatch(/To better first: where .* is measured to be, from ±2 mm to ±/)
+    expect(await mounts.textContent()).toMatch(/To better first: where .* is measured to be, from ±2\.00 mm to ±/)
   })
 
   test('narrow, dark and without motion: all there, and each press goes to the next stop', async () => {
