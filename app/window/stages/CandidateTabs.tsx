@@ -36,17 +36,17 @@ export function CandidateTabs() {
           ))}
         </ToggleButtonGroup>
         <CandidateMenu />
+        {candidates.length > 1 && (
+          <Button
+            className="compare-open"
+            aria-label={words.compare.open}
+            onPress={() => commandNamed('compare').perform(here)}
+          >
+            {words.compare.short}
+          </Button>
+        )}
+        <OverlaidNote />
       </div>
-      {candidates.length > 1 && (
-        <Button
-          className="compare-open"
-          aria-label={words.compare.open}
-          onPress={() => commandNamed('compare').perform(here)}
-        >
-          {words.compare.short}
-        </Button>
-      )}
-      <OverlaidNote />
     </div>
   )
 }
