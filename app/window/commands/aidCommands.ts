@@ -1,17 +1,9 @@
 import { bayOf } from '../state/windowState.ts'
 import { candidateWords } from '../candidateWords.ts'
 import { words } from '../words.ts'
-import type { Command } from './command.ts'
+import { type Command, commandOf, hasBay } from './command.ts'
 
-const aid = (
-  name: string,
-  label: string,
-  keys: readonly string[],
-  perform: Command['perform'],
-  enabled?: Command['enabled'],
-): Command => ({ name, label, keys, perform, enabled, undo: 'none', group: 'file' })
-
-const hasBay: Command['enabled'] = ({ room }) => bayOf(room.store.getState()) !== null
+const aid = commandOf('file')
 
 /** Finding, comparing and being shown round. */
 export const aidCommands: readonly Command[] = [

@@ -1,4 +1,5 @@
 import type { Here } from '../state/context.ts'
+import { bayOf } from '../state/windowState.ts'
 
 /**
  * Something that people can do, with one name wherever it is met: menu, key, button, test.
@@ -15,3 +16,16 @@ export interface Command {
   readonly perform: (here: Here) => void
   readonly enabled?: (here: Here) => boolean
 }
+
+/** What makes commands of one group. */
+export const commandOf =
+  (group: Command['group']) =>
+  (
+    name: string,
+    label: string,
+    keys: readonly string[],
+    perform: Command['perform'],
+    enabled?: Command['enabled'],
+  ): Command => ({ name, label, keys, perform, enabled, undo: 'none', group })
+
+export const hasBay: Command['enabled'] = ({ room }) => bayOf(room.store.getState()) !== null

@@ -1,40 +1,17 @@
-import { bayOf, redo, undo, type ViewName } from '../state/windowState.ts'
+import { redo, undo, type ViewName } from '../state/windowState.ts'
 import { zoomed } from '../viewport/camera.ts'
 import { keepingWords } from '../keepingWords.ts'
 import { words } from '../words.ts'
 import { aidCommands } from './aidCommands.ts'
-import type { Command } from './command.ts'
+import { type Command, commandOf, hasBay } from './command.ts'
 import { measureCommands, newBay } from './measureCommands.ts'
 import { seeingCommands } from './seeingCommands.ts'
 import type { Here } from '../state/context.ts'
 
 const state = ({ room }: Here) => room.store.getState()
 
-const file = (
-  name: string,
-  label: string,
-  keys: readonly string[],
-  perform: Command['perform'],
-  enabled?: Command['enabled'],
-): Command => ({
-  name,
-  label,
-  keys,
-  perform,
-  enabled,
-  undo: 'none',
-  group: 'file',
-})
-const drawing = (name: string, label: string, keys: readonly string[], perform: Command['perform']): Command => ({
-  name,
-  label,
-  keys,
-  perform,
-  undo: 'none',
-  group: 'drawing',
-})
-
-const hasBay: Command['enabled'] = (here) => bayOf(state(here)) !== null
+const file = commandOf('file')
+const drawing = commandOf('drawing')
 
 const view = (name: ViewName, key: string): Command =>
   drawing(`view-${name}`, words.view.choose(words.view[name]), [key], ({ room }) => room.store.setState({ view: name }))

@@ -1,19 +1,10 @@
 import { addOfKind, addOpening, addPort, typedKinds } from '../measure/adding.ts'
-import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
-import type { Command } from './command.ts'
+import { type Command, commandOf, hasBay } from './command.ts'
 
 const text = words.measure
 
-const command = (
-  name: string,
-  label: string,
-  keys: readonly string[],
-  perform: Command['perform'],
-  enabled?: Command['enabled'],
-): Command => ({ name, label, keys, perform, enabled, undo: 'none', group: 'file' })
-
-const hasBay: Command['enabled'] = ({ room }) => bayOf(room.store.getState()) !== null
+const command = commandOf('file')
 
 export const newBay: Command = command('new', text.begin.command, ['Ctrl+Alt+N'], ({ room }) =>
   room.guarded(() => room.measure.store.setState({ beginning: true })),

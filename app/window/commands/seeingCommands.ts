@@ -2,18 +2,11 @@ import { changeCut, cutHere, cutShown, cutWay, see } from '../state/seeing.ts'
 import { selectedPair } from '../state/windowState.ts'
 import { type CutWay, textSizes, withWithin } from '../seeing/seeing.ts'
 import { words } from '../words.ts'
-import type { Command } from './command.ts'
+import { type Command, commandOf } from './command.ts'
 
 const { seeing: text } = words
 
-const drawing = (
-  name: string,
-  label: string,
-  keys: readonly string[],
-  perform: Command['perform'],
-  enabled?: Command['enabled'],
-): Command => ({ name, label, keys, perform, enabled, undo: 'none', group: 'drawing' })
-
+const drawing = commandOf('drawing')
 const hasCut: Command['enabled'] = ({ room }) => cutShown(room.store.getState()) !== null
 const ways: readonly CutWay[] = ['along', 'x', 'y', 'z']
 const after = <T>(list: readonly T[], now: T): T => list[(list.indexOf(now) + 1) % list.length]
