@@ -6,6 +6,7 @@ import type { Rig } from '../viewport/camera.ts'
 import { dragged } from '../viewport/cornerWays.ts'
 import { giveValue, type GripValue, isSameValue, newVisit } from './giving.ts'
 import { PacedDrag } from './pacedDrag.ts'
+import { untilReleased } from './untilReleased.ts'
 import { slideBy, turnBy } from './pull.ts'
 import { ruleOf } from './rules.ts'
 import { type Snapped, snapped, type SnappedTo } from './snapping.ts'
@@ -28,7 +29,6 @@ export function useGripDrag(thing: () => Thing | null, rig: Rig, show: (hand: In
     const held = thing()
     if (event.button !== 0 || end.current || !held) return
     const { currentTarget: element, pointerId, clientX, clientY } = event
-    element.setPointerCapture(pointerId)
     const visit = newVisit()
     let to: SnappedTo | null = null
     const drag = new PacedDrag<GripValue>({
@@ -44,34 +44,16 @@ export function useGripDrag(thing: () => Thing | null, rig: Rig, show: (hand: In
     })
     store.setState({ held: held.item })
     const move = (moved: globalThis.PointerEvent) => {
-      if (moved.pointerId !== pointerId) return
       const by = [moved.clientX - clientX, moved.clientY - clientY] as const
       const pulled = pulledTo(grip, by, rig, moved, held, store.getState())
       to = pulled.to
       drag.move(pulled.value)
     }
-    const done = (how: 'end' | 'cancel') => {
-      element.removeEventListener('pointermove', move)
-      element.removeEventListener('pointerup', up)
-      element.removeEventListener('pointercancel', lost)
-      removeEventListener('keydown', key, true)
+    end.current = untilReleased(element, pointerId, move, (how) => {
       end.current = null
       store.setState({ held: null })
       drag[how]()
-    }
-    const up = () => done('end')
-    const lost = () => done('cancel')
-    const key = (pressed: globalThis.KeyboardEvent) => {
-      if (pressed.key !== 'Escape') return
-      pressed.preventDefault()
-      pressed.stopPropagation()
-      done('cancel')
-    }
-    element.addEventListener('pointermove', move)
-    element.addEventListener('pointerup', up)
-    element.addEventListener('pointercancel', lost)
-    addEventListener('keydown', key, true)
-    end.current = lost
+    })
   }
 }
 

@@ -8,6 +8,7 @@ import { useHere, useWindow } from '../state/context.ts'
 import { pipeIn } from '../state/pipes.ts'
 import { words } from '../words.ts'
 import { type Frame, onScreen, type Rig } from './camera.ts'
+import { untilReleased } from '../handles/untilReleased.ts'
 import { CornerDrag } from './cornerDrag.ts'
 import { keyWay } from './cornerWays.ts'
 import { translated } from './translated.ts'
@@ -108,7 +109,6 @@ function useDrag(rig: Rig, show: (live: Live | null) => void) {
   ) => {
     if (event.button !== 0 || end.current) return
     const { currentTarget: element, pointerId } = event
-    element.setPointerCapture(pointerId)
     const drag = new CornerDrag(
       { store: room.store, corner, from, rig },
       [event.clientX, event.clientY],
@@ -119,32 +119,14 @@ function useDrag(rig: Rig, show: (live: Live | null) => void) {
     const pipe = pipeIn(room.store.getState())
     room.store.setState({ corner, held: pipe && { side: 'part', key: `pipe-${pipe.id}` } })
     const move = (moved: globalThis.PointerEvent) => {
-      if (moved.pointerId !== pointerId) return
       const step = stepOf('length', units, moved.altKey ? 'fine' : 'plain')
       drag.move(moved.clientX, moved.clientY, { oneAxis: moved.shiftKey, step })
     }
-    const done = (how: 'end' | 'cancel') => {
-      element.removeEventListener('pointermove', move)
-      element.removeEventListener('pointerup', up)
-      element.removeEventListener('pointercancel', lost)
-      removeEventListener('keydown', key, true)
+    end.current = untilReleased(element, pointerId, move, (how) => {
       end.current = null
       room.store.setState({ corner: null, held: null })
       drag[how]()
-    }
-    const up = () => done('end')
-    const lost = () => done('cancel')
-    const key = (pressed: globalThis.KeyboardEvent) => {
-      if (pressed.key !== 'Escape') return
-      pressed.preventDefault()
-      pressed.stopPropagation()
-      done('cancel')
-    }
-    element.addEventListener('pointermove', move)
-    element.addEventListener('pointerup', up)
-    element.addEventListener('pointercancel', lost)
-    addEventListener('keydown', key, true)
-    end.current = lost
+    })
   }
   return { begin }
 }
