@@ -55,7 +55,6 @@ export const compareWords = {
   allMakeable: 'all',
   makeable: (n: number, all: number) => `${n} of ${all}`,
   unrouted: (n: number) => `${n} not routed`,
-  pascals: (low: string, high: string) => `${low} to ${high} kPa`,
   seat: {
     proved: (moves: number) => `proved, ${moves} ${moves === 1 ? 'move' : 'moves'}`,
     refuted: 'does not go in this way',

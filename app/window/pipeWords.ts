@@ -78,7 +78,6 @@ export const pipeWords = {
   corners: {
     title: 'Corners',
     brief: (n: number) => (n === 0 ? 'none' : counted(n, 'corner')),
-    addBefore: (n: number) => `Add a corner before ${n}`,
     keys: 'In a number: Page up and Page down change to the corner before or after, Ctrl+Delete takes it out.',
     handle: (n: number, pipe: string, place: string) => `Corner ${n} of ${pipe}, at ${place}`,
     handleRole: 'corner point',

@@ -71,7 +71,6 @@ export const words = {
     saveAs: 'Save as …',
     writable: 'a place that can be written',
     unsaved: 'unsaved',
-    readOnly: 'opened for reading; saving asks for a place',
     dragOut: 'Drag from here to put a copy of the bay into a folder or a mail',
   },
   edit: {
@@ -155,7 +154,6 @@ export const words = {
     pipeTitle: (name: string) => `Pipe ${name}`,
     list: 'Parts of the candidate',
     noTank: 'no tank on this side',
-    notRouted: 'not routed',
     volume: (litres: string) => `${litres} L`,
     noCandidate: 'This bay has no candidate yet.',
   },
