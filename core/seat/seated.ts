@@ -68,12 +68,16 @@ export function largestSeated(
 ): Outcome<SeatedAnswer> {
   const chosen = candidateOf(bay, candidateId)
   if (!chosen.ok) return chosen
-  const { need: _, queries: __, progress: ___, ...plain } = request
-  const top = largest(bay, candidateId, meshes, { ...plain, holds: false })
+  const top = largest(bay, candidateId, meshes, plainOf(request))
   if (!top.ok) return top
   const search = new Seated(bay, chosen.value, meshes, request, top.value)
   if (top.value.answer === 'found') search.run()
   return good(search.answer())
+}
+
+/** What the search for the largest core is asked. */
+function plainOf({ need: _, queries: __, progress: ___, ...plain }: SeatedRequest): LargestRequest {
+  return { ...plain, holds: false }
 }
 
 class Seated {
@@ -158,20 +162,15 @@ class Seated {
   private fromLargeToSmall(): Candidate[] {
     const aside = withHair(this.bay, this.need)
     const first = this.largestIn(aside)
-    const { for: _, ...plain } = this.asked()
+    const { for: _, ...plain } = plainOf(this.request)
     const depths = this.isOver() ? null : eachDepth(aside, this.own.id, this.meshes, plain)
     const others = depths?.ok ? depths.value.map(({ answer }) => answer) : []
     const found = [first, ...others].flatMap((each) => (each?.answer === 'found' ? [each.candidate] : []))
     return [...found, ...(this.isOwnAllowed() ? [this.own] : [])].sort((a, b) => this.valueOf(b) - this.valueOf(a))
   }
 
-  private asked(): LargestRequest {
-    const { need: _, queries: __, progress: ___, ...plain } = this.request
-    return { ...plain, holds: false }
-  }
-
   private largestIn(bay: Bay): LargestAnswer | NothingFits | null {
-    const found = largest(bay, this.own.id, this.meshes, this.asked())
+    const found = largest(bay, this.own.id, this.meshes, plainOf(this.request))
     return found.ok ? found.value : null
   }
 
