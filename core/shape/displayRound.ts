@@ -1,3 +1,4 @@
+import { arcSteps } from './arcSteps.ts'
 import { pointAlong } from './centreline.ts'
 import type { Display } from './displayData.ts'
 import type { Cylinder, Piece, RoundForm } from './form.ts'
@@ -15,7 +16,7 @@ interface Ring {
 
 /** A round form as rings of facets with flat ends; the ends' circles are its only edges. */
 export function roundDisplay({ centreline, radius }: RoundForm, sag: number): Display {
-  const sides = Math.max(12, Math.min(96, stepsFor(2 * Math.PI, radius, sag)))
+  const sides = Math.max(12, Math.min(96, arcSteps(2 * Math.PI, radius, sag)))
   const rings = ringsOf(centreline, radius, sag)
   const circle = Array.from({ length: sides }, (_, i) => (2 * Math.PI * i) / sides)
   const outward = ({ u, v }: Ring, a: number): Vec3 => add(scale(u, Math.cos(a)), scale(v, Math.sin(a)))
@@ -38,11 +39,6 @@ export function roundDisplay({ centreline, radius }: RoundForm, sag: number): Di
   }
 }
 
-/** Facets needed on an angle so that chords stay within `sag` of the circle. */
-function stepsFor(angle: number, radius: number, sag: number): number {
-  return Math.ceil(angle / (2 * Math.acos(Math.max(0, 1 - sag / radius))))
-}
-
 /** Rings at all ends of pieces and between, each turned over from the one before without twist. */
 function ringsOf(pieces: readonly Piece[], radius: number, sag: number): Ring[] {
   const start = pointAlong(pieces[0], 0)
@@ -50,7 +46,7 @@ function ringsOf(pieces: readonly Piece[], radius: number, sag: number): Ring[] 
   const rings: Ring[] = [{ centre: start.point, u, v }]
   for (const piece of pieces) {
     const steps =
-      piece.kind === 'straight' ? 1 : Math.min(90, Math.max(2, stepsFor(piece.angle, piece.radius + radius, 2 * sag)))
+      piece.kind === 'straight' ? 1 : Math.min(90, Math.max(2, arcSteps(piece.angle, piece.radius + radius, 2 * sag)))
     for (let i = 1; i <= steps; i++) {
       const { point, direction } = pointAlong(piece, i / steps)
       const before = rings[rings.length - 1].u

@@ -1,7 +1,7 @@
 import { pointAlong } from '../../shape/centreline.ts'
 import type { ArcPiece, Piece } from '../../shape/form.ts'
 import { along, cross, dot, length, unit, type Vec3 } from '../../shape/vec.ts'
-import { arcSteps } from './arcSteps.ts'
+import { arcSteps } from '../../shape/arcSteps.ts'
 import { type Seen, seen, type View } from './view.ts'
 
 /** A place of the centreline and the way its surface turns away from the eye; null where the centreline runs at the eye. */

@@ -1,6 +1,6 @@
 import { pointAlong } from '../../shape/centreline.ts'
 import type { Piece } from '../../shape/form.ts'
-import { arcSteps } from './arcSteps.ts'
+import { arcSteps } from '../../shape/arcSteps.ts'
 import { contoursOf } from './contours.ts'
 import { add, along, cross, distance, dot, length, scale, squareTo, sub, unit, type Vec3 } from '../../shape/vec.ts'
 import { nearestOf, type SightBlock, touching } from './convexSight.ts'
