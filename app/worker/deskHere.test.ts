@@ -1,4 +1,6 @@
 import { readFileSync } from 'node:fs'
+import { drawing, drawnThings } from '../../core/sheet/drawing/drawing.ts'
+import { views } from '../../core/sheet/drawing/view.ts'
 import { describe, expect, test, vi } from 'vitest'
 import type { Bay } from '../../core/bay/schema.ts'
 import { good } from '../../core/fault.ts'
@@ -79,6 +81,20 @@ describe('drawing', () => {
     const answer = await desk.ledger({ bay: broken, candidate: undefined, ticket: 2 }, nothing)
     expect(answer.kind === 'answered' && answer.ledger.ok).toBe(false)
   })
+})
+
+test('lines of a side are those of the core; without a candidate the keep-outs alone; a candidate that is not there is named', async () => {
+  const desk = new DeskHere()
+  const bay = sampleBay()
+  const id = bay.candidates[0].id
+  const things = drawnThings(bay, bay.candidates[0], new Map())
+  expect(await desk.lines({ bay, candidate: id, view: 'front' })).toEqual(
+    things.ok && { ok: true, value: drawing(things.value, views.front) },
+  )
+  const bare = await desk.lines({ bay, candidate: null, view: 'plan' })
+  expect(bare.ok && bare.value.outlines.some(({ role }) => role === 'part')).toBe(false)
+  expect(bare.ok && bare.value.outlines.length).toBeGreaterThan(0)
+  expect((await desk.lines({ bay, candidate: 'nobody', view: 'side' })).ok).toBe(false)
 })
 
 describe('the ledger', () => {

@@ -13,6 +13,8 @@ import { bends } from '../../core/pipe/bends.ts'
 import { judgeMounts } from '../../core/seat/mountsJudged.ts'
 import { seat } from '../../core/seat/seat.ts'
 import { type SeatSubject, seatSubject } from '../../core/seat/subject.ts'
+import { type Drawing as LineDrawing, drawing, drawnThings } from '../../core/sheet/drawing/drawing.ts'
+import { views } from '../../core/sheet/drawing/view.ts'
 import { candidateOf, ledger } from '../../core/verdict/ledger.ts'
 import { type LoadedMesh, loadBayMeshes, loadMesh } from '../files/bayMeshes.ts'
 import { Draughtsman } from './drawing.ts'
@@ -24,6 +26,7 @@ import type {
   Desk,
   Drawing,
   DrawnSolid,
+  LinesAsk,
   MeshNote,
   Opened,
   Progress,
@@ -129,6 +132,12 @@ export class DeskHere implements Desk {
 
   async outlines({ bay, candidate }: Pick<Sketch, 'bay' | 'candidate'>): Promise<readonly DrawnSolid[]> {
     return this.draughtsman.outlines(bay, candidate)
+  }
+
+  async lines({ bay, candidate, view }: LinesAsk): Promise<Outcome<LineDrawing>> {
+    const meant = candidate === null ? good(null) : candidateOf(bay, candidate)
+    const things = meant.ok ? drawnThings(bay, meant.value, this.meshes, this.memory.workshop) : meant
+    return things.ok ? good(drawing(things.value, views[view])) : things
   }
 
   async bends({ bay, candidate, ticket }: Ask): Promise<BendsReply> {

@@ -6,6 +6,8 @@ import type { BendsAnswer } from '../../core/pipe/answer.ts'
 import type { SeatAnswer } from '../../core/seat/answer.ts'
 import type { MountsJudged } from '../../core/seat/mountsJudged.ts'
 import type { SeatSubject } from '../../core/seat/subject.ts'
+import type { Drawing as LineDrawing } from '../../core/sheet/drawing/drawing.ts'
+import type { ViewName as SideName } from '../../core/sheet/drawing/view.ts'
 import type { Ledger } from '../../core/verdict/answer.ts'
 
 /** What the window asks of the worker. Calls are answered in the order in which they come; all values are plain data. */
@@ -27,6 +29,8 @@ export interface Desk {
   sketch(ask: Sketch): Promise<DrawnSolid | null>
   /** All parts of a candidate beside the one that is drawn; none where they cannot be made. */
   outlines(ask: Pick<Sketch, 'bay' | 'candidate'>): Promise<readonly DrawnSolid[]>
+  /** Lines of a bay and candidate from one side, true to scale, seen and hidden. */
+  lines(ask: LinesAsk): Promise<Outcome<LineDrawing>>
   /** Shared memory in which the window writes the newest ticket; without it nothing can be stopped half-way. */
   watch(newest: SharedArrayBuffer): Promise<void>
   /** The meshes of the bay that is open, copied on the way: a second worker searches with them. */
@@ -35,6 +39,13 @@ export interface Desk {
   inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshNote>>
   /** The mesh that was inspected last becomes one of the open bay's; null where there is none. */
   keepMesh(file: string): Promise<MeshNote | null>
+}
+
+/** `candidate` null: keep-outs alone. */
+export interface LinesAsk {
+  readonly bay: Bay
+  readonly candidate: string | null
+  readonly view: SideName
 }
 
 /** Fetches a file of the bay's folder. */

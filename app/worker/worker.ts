@@ -34,6 +34,7 @@ const handed: Desk = {
     const solids = await desk.outlines(ask)
     return transfer(solids, transferables(solids))
   },
+  lines: (ask) => desk.lines(ask),
   openMeshes: () => desk.openMeshes(),
   inspectMesh: (name, bytes) => desk.inspectMesh(name, bytes),
   keepMesh: (file) => desk.keepMesh(file),

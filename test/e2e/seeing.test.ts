@@ -192,6 +192,8 @@ describe('seeing', () => {
       keep(`seeing-${view.toLowerCase()}.svg`, svg.bytes)
       const text = svg.bytes.toString('utf8')
       expect(text).toContain('A drawing aid.')
+      // What stands behind something else is dashed.
+      expect(text).toMatch(/stroke-width="0.5" stroke-dasharray/)
       const read = await page.evaluate((source) => {
         const opened = new DOMParser().parseFromString(source, 'image/svg+xml')
         return {

@@ -1,8 +1,10 @@
 import { arrow, type Point } from '../viewport/dimension.ts'
 import type { Box } from '../viewport/labels.ts'
-import type { Place } from './outline.ts'
 import { placeBoxes } from './placeBoxes.ts'
 import { escaped, figure, hatchPatterns, type PaperHatch } from './svgPaper.ts'
+
+/** A place on a drawing, mm: to the right, and up. */
+export type Place = readonly [x: number, y: number]
 
 /** A solid on a drawing. Places in mm of the bay, to the right and up. */
 export interface DrawnThing {
@@ -47,7 +49,7 @@ const scales = [1, 2, 5, 10, 20, 50, 100]
 
 /**
  * A drawing as the text of an SVG file: A3 on its side, at a standard scale, with hatches by role, dimensions and a
- * caption. Lines are taken as they come: true edges, or those of an exact drawing with hidden lines.
+ * caption. What is seen is drawn wide, what is hidden dashed and narrow (ISO 128-2, types 01.2 and 02.1; from memory).
  * @returns text that an XML reader takes; names are escaped
  */
 export function drawingSvg({ title, caption, things, dimensions }: DrawingSheet): string {
@@ -71,7 +73,8 @@ ${hatchPatterns()}
 </defs>
 <rect width="${width}" height="${height}" fill="#fdfcf6"/>
 <rect x="20" y="20" width="${width - 40}" height="${height - 40}" fill="none" stroke="#1c2630" stroke-width="1.4"/>
-${things.map((thing) => drawnThing(thing, put)).join('\n')}
+${things.map((thing) => filled(thing, put)).join('')}
+${things.map((thing) => stroked(thing, put)).join('\n')}
 ${drawnDimensions(dimensions, put)}
 ${drawnCaption(title, [...caption, `scale 1 : ${scale}`])}
 </svg>
@@ -91,26 +94,25 @@ function extentOf(things: readonly DrawnThing[], dimensions: readonly DrawnDimen
   return box.left <= box.right ? box : { left: -1, right: 1, top: -1, bottom: 1 }
 }
 
-function drawnThing(
-  { name, hatch, isPart = false, ghosted, rings, lines, hidden }: DrawnThing,
-  put: (place: Place) => Point,
-): string {
-  const path = (all: readonly (readonly Place[])[], end: string) =>
-    all.map((line) => `M${line.map((place) => put(place).map(figure).join(' ')).join('L')}${end}`).join('')
+const pathOf = (all: readonly (readonly Place[])[], put: (place: Place) => Point, end = ''): string =>
+  all.map((line) => `M${line.map((place) => put(place).map(figure).join(' ')).join('L')}${end}`).join('')
+
+/** What a solid covers; all of them lie under all lines, so that none hides what is seen before it. */
+function filled({ hatch, isPart = false, ghosted, rings }: DrawnThing, put: (place: Place) => Point): string {
+  const area = pathOf(rings, put, 'Z')
+  if (ghosted || area === '') return ''
+  const tint = `<path d="${area}" fill="${isPart ? '#d7e3f2' : '#dedbd0'}" fill-opacity="${isPart ? 0.75 : 0.35}"/>`
+  return hatch === 'none' ? tint : `${tint}<path d="${area}" fill="url(#hatch-${hatch})"/>`
+}
+
+function stroked({ name, isPart = false, ghosted, lines, hidden }: DrawnThing, put: (place: Place) => Point): string {
   const ink = isPart ? '#1b4c88' : '#4b4f52'
-  const [outer, inner] = ghosted ? [0.5, 0.3] : isPart ? [1.8, 1] : [1.2, 0.6]
-  const area = path(rings, 'Z')
-  const fills =
-    ghosted || area === ''
-      ? ''
-      : `<path d="${area}" fill="${isPart ? '#d7e3f2' : '#dedbd0'}" fill-opacity="${isPart ? 0.75 : 0.35}"/>` +
-        (hatch === 'none' ? '' : `<path d="${area}" fill="url(#hatch-${hatch})"/>`)
+  const wide = ghosted ? 0.5 : isPart ? 1.8 : 1.2
   const strokes = [
-    lines.length > 0 ? `<path d="${path(lines, '')}" stroke-width="${inner}"/>` : '',
-    hidden && hidden.length > 0 ? `<path d="${path(hidden, '')}" stroke-width="0.5" stroke-dasharray="4 2.5"/>` : '',
-    area === '' ? '' : `<path d="${area}" stroke-width="${outer}"/>`,
+    lines.length > 0 ? `<path d="${pathOf(lines, put)}" stroke-width="${wide}"/>` : '',
+    hidden && hidden.length > 0 ? `<path d="${pathOf(hidden, put)}" stroke-width="0.5" stroke-dasharray="4 2.5"/>` : '',
   ].join('')
-  return `<g data-name="${escaped(name)}"><title>${escaped(name)}</title>${fills}<g fill="none" stroke="${ink}" stroke-linejoin="round">${strokes}</g></g>`
+  return `<g data-name="${escaped(name)}"><title>${escaped(name)}</title><g fill="none" stroke="${ink}" stroke-linejoin="round">${strokes}</g></g>`
 }
 
 /** Letters over lines stand out from them; as attributes, since a page that opens the file may take no styles. */

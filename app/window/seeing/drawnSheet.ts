@@ -1,8 +1,8 @@
 import type { Bay } from '../../../core/bay/schema.ts'
+import type { DrawnLine, Drawing as LineDrawing } from '../../../core/sheet/drawing/drawing.ts'
 import { add, dot, scale, type Vec3 } from '../../../core/shape/vec.ts'
 import { formatLength } from '../../../core/units/lengthText.ts'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
-import type { DrawnSolid } from '../../worker/protocol.ts'
 import { gapFull, overlapGlance } from '../ledger/figures.ts'
 import { keepOutName, pairNames, partName } from '../ledger/names.ts'
 import type { Scene } from '../state/scene.ts'
@@ -17,80 +17,61 @@ import {
 } from '../state/windowState.ts'
 import { axesOf, startRig } from '../viewport/camera.ts'
 import { words } from '../words.ts'
-import type { DrawingSheet, DrawnDimension, DrawnThing } from './drawingSvg.ts'
-import { type Place, outlineOf } from './outline.ts'
+import type { DrawingSheet, DrawnDimension, DrawnThing, Place } from './drawingSvg.ts'
 import { overallBox } from './overall.ts'
 import { keysWith, leastGaps, lookOf, rolesOf } from './shown.ts'
 import { gapEnds, sideGaps, tightestOf } from './sideGaps.ts'
 
 const text = words.seeing.picture
 
-/** Edges of more segments than this are left to the outline: scans would be a blur of ink. */
-const mostEdges = 4000
-
-/** Front, side or plan of what is drawn at present, as it stands at its seat, for a file. */
+/**
+ * Front, side or plan of what is drawn at present, as it stands at its seat, for a file.
+ * @param lines of the bay from that side, as the core tells them
+ */
 export function drawnSheet(
   state: WindowState,
   scene: Scene,
   view: Exclude<ViewName, 'space'>,
+  lines: LineDrawing,
   date: string,
 ): DrawingSheet {
   const { right, up } = axesOf(startRig(view))
   const place = (at: Vec3): Place => [dot(at, right), dot(at, up)]
   const bay = bayOf(state)
-  const ledger = shownLedger(state)?.ledger ?? null
-  const gaps = leastGaps(ledger)
-  const things = [...scene.keepOuts, ...scene.parts].flatMap((solid): DrawnThing[] => {
-    const look = solid.side === 'part' ? 'drawn' : lookOf(solid.key, bay, state.seeing, gaps)
-    // A plane has no end that could be drawn.
-    const endless = ![...solid.bounds.min, ...solid.bounds.max].every(Number.isFinite)
-    return look === 'hidden' || endless
-      ? []
-      : [thingOf(solid, state, bay, look === 'ghosted', { right, up, place, scene })]
-  })
   return {
     title: text.caption(bay?.name ?? '', candidateIn(state)?.name ?? ''),
     caption: captionOf(state, view, date),
-    things,
+    things: thingsOf(state, bay, lines),
     dimensions: dimensionsOf(state, scene, view, place),
   }
 }
 
-interface Drawn {
-  readonly right: Vec3
-  readonly up: Vec3
-  readonly place: (at: Vec3) => Place
-  readonly scene: Scene
-}
-
-function thingOf(solid: DrawnSolid, state: WindowState, bay: Bay | null, ghosted: boolean, drawn: Drawn): DrawnThing {
-  const { right, up, place, scene } = drawn
-  const { edges, side, key } = solid
-  const [dx, dy] = place(scene.origin)
-  const moved = ([x, y]: Place): Place => [x + dx, y + dy]
-  const at = (i: number): Place => moved(place([edges[i], edges[i + 1], edges[i + 2]]))
-  const few = edges.length / 6 <= mostEdges
-  return {
-    name: side === 'part' ? partName(candidateIn(state), key) : keepOutName(bay, key),
-    hatch: side === 'part' ? (key === 'core' ? 'part' : 'none') : ((bay && rolesOf(bay).get(key)) ?? 'none'),
-    isPart: side === 'part',
-    ghosted,
-    rings: largeOnes(outlineOf(solid.light ?? solid.surface, right, up), solid.mesh).map((ring) => ring.map(moved)),
-    lines: few ? Array.from({ length: edges.length / 6 }, (_, i) => [at(6 * i), at(6 * i + 3)]) : [],
-  }
-}
-
-/** Folds of a scan that are small beside it would be a blur of ink; other solids keep every ring. */
-function largeOnes(rings: Place[][], isMesh: boolean): Place[][] {
-  if (!isMesh) return rings
-  const sizes = rings.map((ring) => {
-    const [xs, ys] = [ring.map(([x]) => x), ring.map(([, y]) => y)]
-    const spread = (all: readonly number[]) =>
-      all.reduce((a, b) => Math.max(a, b), -Infinity) - all.reduce((a, b) => Math.min(a, b), Infinity)
-    return Math.hypot(spread(xs), spread(ys))
+/** Keep-outs first: the candidate lies over them. */
+function thingsOf(state: WindowState, bay: Bay | null, { lines, outlines }: LineDrawing): DrawnThing[] {
+  const gaps = leastGaps(shownLedger(state)?.ledger ?? null)
+  const names = [...new Set([...outlines, ...lines].map(({ name }) => name))]
+  const things = names.flatMap((name): DrawnThing[] => {
+    const own = lines.filter((line) => line.name === name)
+    const outline = outlines.find((each) => each.name === name)
+    const isPart = (outline ?? own[0]).role === 'part'
+    const look = isPart ? 'drawn' : lookOf(name, bay, state.seeing, gaps)
+    if (look === 'hidden') return []
+    const points = (looks: readonly DrawnLine['look'][]) =>
+      own.filter((line) => looks.includes(line.look)).map((line) => line.points)
+    return [
+      {
+        name: isPart ? partName(candidateIn(state), name) : keepOutName(bay, name),
+        hatch: isPart ? (name === 'core' ? 'part' : 'none') : ((bay && rolesOf(bay).get(name)) ?? 'none'),
+        isPart,
+        // What comes off or moves stands back, as it hides nothing.
+        ghosted: look === 'ghosted' || (outline?.beside ?? false),
+        rings: outline?.loops ?? [],
+        lines: points(['seen', 'beside']),
+        hidden: points(['hidden']),
+      },
+    ]
   })
-  const largest = sizes.reduce((a, b) => Math.max(a, b), 0)
-  return rings.filter((_, i) => sizes[i] > largest / 8)
+  return [...things.filter(({ isPart }) => !isPart), ...things.filter(({ isPart }) => isPart)]
 }
 
 function dimensionsOf(

@@ -17,7 +17,11 @@ const today = (): string => new Date().toLocaleDateString('sv-SE')
 export async function saveDrawing(here: Here, view: Exclude<ViewName, 'space'>): Promise<string | null> {
   const { room } = here
   const state = room.store.getState()
-  const svg = drawingSvg(drawnSheet(state, room.scene.getState(), view, today()))
+  const bay = bayOf(state)
+  if (!bay) return null
+  const lines = await room.lines({ bay, candidate: candidateIn(state)?.id ?? null, view })
+  if (!lines.ok) return `${text.failed}: ${faultText(lines.faults[0])}`
+  const svg = drawingSvg(drawnSheet(state, room.scene.getState(), view, lines.value, today()))
   return saved(here, new TextEncoder().encode(svg), `${fileName(here)}-${view}.svg`)
 }
 

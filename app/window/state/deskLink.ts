@@ -2,6 +2,7 @@ import { proxy, type Remote, transfer, wrap } from 'comlink'
 import type { Meshes } from '../../../core/bay/part.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import { bad, type Fault, FaultError, type Outcome } from '../../../core/fault.ts'
+import type { Drawing as LineDrawing } from '../../../core/sheet/drawing/drawing.ts'
 import type { Host } from '../../host.ts'
 import type {
   Answer,
@@ -9,6 +10,7 @@ import type {
   Desk,
   DrawnSolid,
   Drawing,
+  LinesAsk,
   MeshNote,
   Opened,
   Progress,
@@ -105,6 +107,11 @@ export class DeskLink {
   /** All parts of another candidate, to look at. */
   async outlines(bay: Bay, candidate: string): Promise<readonly DrawnSolid[]> {
     return (await this.running().outlines({ bay, candidate })) as readonly DrawnSolid[]
+  }
+
+  /** Lines of the bay from one side, for a drawing on paper. */
+  async lines(wanted: LinesAsk): Promise<Outcome<LineDrawing>> {
+    return (await this.running().lines(wanted)) as Outcome<LineDrawing>
   }
 
   /** Asks for drawing, ledger, bends and seat of a bay; answers come to the listener. */

@@ -36,6 +36,7 @@ export class Workroom {
   readonly keeping: KeepingRoom
   private readonly link: DeskLink
   private ghosts = 0
+  readonly lines: DeskLink['lines'] = (wanted) => this.link.lines(wanted)
 
   constructor(store: WindowStore, host: Host, startWorker: () => Worker, startSearcher: () => Worker) {
     this.store = store

@@ -2,6 +2,7 @@ import { keepOutSolids } from '../../bay/keepOuts.ts'
 import type { Meshes } from '../../bay/part.ts'
 import { candidateParts } from '../../bay/parts.ts'
 import type { Bay, Candidate, Role } from '../../bay/schema.ts'
+import { Workshop } from '../../bay/workshop.ts'
 import { bad, good, type Outcome } from '../../fault.ts'
 import type { Solid } from '../../shape/form.ts'
 import { cross, dot, length, type Vec3 } from '../../shape/vec.ts'
@@ -123,11 +124,18 @@ function groundsOf({ name, role }: DrawnThing, { grounds }: SolidSight, view: Vi
 
 /**
  * What is drawn of a bay with one of its candidates: all parts, and all keep-outs that are not left out for a look.
+ * @param candidate null: keep-outs alone
+ * @param workshop keeps solids by content between calls
  * Faults: as `keepOutSolids` and `candidateParts`.
  */
-export function drawnThings(bay: Bay, candidate: Candidate, meshes: Meshes): Outcome<readonly DrawnThing[]> {
-  const keepOuts = keepOutSolids(bay, meshes)
-  const parts = candidateParts(bay, candidate)
+export function drawnThings(
+  bay: Bay,
+  candidate: Candidate | null,
+  meshes: Meshes,
+  workshop: Workshop = new Workshop(),
+): Outcome<readonly DrawnThing[]> {
+  const keepOuts = keepOutSolids(bay, meshes, workshop)
+  const parts = candidate ? candidateParts(bay, candidate, workshop) : good({ parts: [] })
   if (!keepOuts.ok || !parts.ok) return bad(...(keepOuts.ok ? [] : keepOuts.faults), ...(parts.ok ? [] : parts.faults))
   return good([
     ...parts.value.parts.map(({ name, solid }): DrawnThing => ({ name, role: 'part', solid, beside: false })),
