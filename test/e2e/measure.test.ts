@@ -183,7 +183,8 @@ describe('a bay from nothing, by keyboard', () => {
     await page.keyboard.press('a')
     await page.keyboard.type('Mesh')
     await page.keyboard.press('Enter')
-    await page.getByRole('dialog').waitFor()
+    // Its first button takes the keys a frame after the dialog is there.
+    await page.getByRole('dialog').locator('button:focus').waitFor()
     const choosing = page.waitForEvent('filechooser')
     await page.keyboard.press('Enter')
     await (await choosing).setFiles({ name: 'washer_bottle.stl', mimeType: 'model/stl', buffer: Buffer.from(cube(12)) })
