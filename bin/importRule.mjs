@@ -20,7 +20,7 @@ const coreRanks = [
 const appRanks = [
   ['host', 'wording'],
   ['bridge'],
-  ['files'],
+  ['files', 'sheet'],
   ['worker', 'serve'],
   ['command', 'main', 'preload', 'window'],
 ]

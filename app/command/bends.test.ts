@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { cli } from '../../test/kit/cli.ts'
 import { bareCandidate, tinyBay } from '../../test/kit/tinyBay.ts'
 import type { Bay, Pipe } from '../../core/bay/schema.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 
 let folder: string
 beforeAll(async () => {

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { cli } from '../../test/kit/cli.ts'
 import { boxMesh, stlBinary } from '../../test/kit/meshWriters.ts'
 import type { Bay, KeepOut } from '../../core/bay/schema.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 
 let folder: string
 beforeAll(async () => {

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { cli } from '../../test/kit/cli.ts'
 import { roomBay } from '../../test/kit/roomBay.ts'
 import type { Bay, Candidate } from '../../core/bay/schema.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 
 let folder: string
 beforeAll(async () => {

@@ -12,7 +12,7 @@ import {
 import { unroutedOf } from './adopt.ts'
 import { adoptedText } from './adoptText.ts'
 import { type Aim, amountText, gainText, shareText } from './amounts.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 import { type Colour, coloured, verdictColour, verdictMark } from './colour.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'

@@ -6,7 +6,7 @@ import { cli } from '../../test/kit/cli.ts'
 import { boxMesh, stlBinary } from '../../test/kit/meshWriters.ts'
 import { roomBay } from '../../test/kit/roomBay.ts'
 import type { Bay } from '../../core/bay/schema.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 
 let folder: string
 beforeAll(async () => {

@@ -11,7 +11,7 @@ import {
 } from '../../core/units/lengthText.ts'
 import { unroutedOf } from './adopt.ts'
 import { adoptedText } from './adoptText.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 import { coloured, verdictColour, verdictMark } from './colour.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'

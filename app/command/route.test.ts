@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Bay } from '../../core/bay/schema.ts'
 import { cli } from '../../test/kit/cli.ts'
 import { cornerCorridor, freeRun, shortestRun, slotCorridor } from '../../test/kit/corridors.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 
 let folder: string
 beforeAll(async () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Route, RouteAllAnswer, RouteAnswer } from '../../core/pipe/route/answer.ts'
 import { sampleBay } from '../../test/kit/sampleBay.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 import type { Io } from './io.ts'
 import { routeJson, wholeAnswer } from './routeJson.ts'
 import { type RouteTelling, routeText } from './routeText.ts'

@@ -12,7 +12,7 @@ import {
   passageText,
   passesText,
 } from '../wording/routeWords.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 import { type Colour, coloured, verdictColour, verdictMark } from './colour.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { cli } from '../../test/kit/cli.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 
 const corvane = 'assets/corvane/corvane.bay.json'
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'

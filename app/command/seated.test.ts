@@ -5,7 +5,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { Bay } from '../../core/bay/schema.ts'
 import { cli } from '../../test/kit/cli.ts'
 import { dropBay, windowBay } from '../../test/kit/seatBays.ts'
-import { cautions } from './cautions.ts'
+import { cautions } from '../wording/cautions.ts'
 
 const corvane = 'assets/corvane/corvane.bay.json'
 const oneLine = (text: string) => text.replace(/\s+/g, ' ')
