@@ -1,0 +1,58 @@
+import type { Verdict } from '../../core/verdict/answer.ts'
+import type { PeopleUnits } from '../../core/units/lengthText.ts'
+import type { PaperName, Projection } from './context.ts'
+import type { SheetId } from './sheet.ts'
+
+/** What a set of sheets is to be: options of the command line, fields of the stage. */
+export interface SheetSettings {
+  readonly paper: PaperName
+  readonly units: PeopleUnits
+  readonly projection: Projection
+  /** 1 : this; null takes the largest standard scale that fits. */
+  readonly scale: number | null
+  readonly revision: string
+  /** YYYY-MM-DD; given from outside, so that the same input gives the same bytes. */
+  readonly date: string
+  /** Those that are wanted; null: all. */
+  readonly sheets: readonly SheetId[] | null
+  /** Between the cells of a CSV. */
+  readonly separator: ',' | ';' | '\t'
+}
+
+/** A mesh file of the bay as it was read. */
+export interface MeshFile {
+  /** Of its bytes as stored, hex. */
+  readonly sha256: string
+  /** To travel inside the PDF; null where it is too big for that. */
+  readonly bytes: Uint8Array | null
+}
+
+/** What the set is made of, as files: so that it can be made again from the PDF alone. */
+export interface SheetOrigin {
+  /** The bay file, and the sha256 of its bytes, hex. */
+  readonly text: string
+  readonly sha256: string
+  /** By the `file` that the bay names. */
+  readonly meshFiles: ReadonlyMap<string, MeshFile>
+}
+
+/** Bytes of the faces that the PDF embeds. */
+export interface SheetFonts {
+  readonly regular: Uint8Array
+  readonly bold: Uint8Array
+}
+
+export interface SetFile {
+  /** Path inside the set's folder, with slashes. */
+  readonly name: string
+  readonly bytes: Uint8Array
+}
+
+export interface SheetSet {
+  readonly pdf: Uint8Array
+  readonly pages: number
+  /** Of the whole candidate. */
+  readonly verdict: Verdict
+  /** All the others: CSV, SVG, DXF, STL, GLB, JSON. */
+  readonly files: readonly SetFile[]
+}
