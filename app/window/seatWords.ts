@@ -91,6 +91,7 @@ export const seatWords = {
     start: (place: string) => `Starts with the core’s middle ${place}`,
     startTurned: (place: string, turn: string) => `Starts with the core’s middle ${place}, turned ${turn}`,
     name: (n: number) => `Move ${n}`,
+    shifts: 'Goes by',
     shift: ['Back (X)', 'Right (Y)', 'Up (Z)'],
     angle: 'Turn',
     axis: 'Turned as',

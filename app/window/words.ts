@@ -188,6 +188,8 @@ export const words = {
     x: 'X, rearward',
     y: 'Y, right',
     z: 'Z, up',
+    middle: 'Middle of the core',
+    turn: 'Turn',
     turnX: 'Turn about X',
     turnY: 'Turn about Y',
     turnZ: 'Turn about Z',
@@ -235,6 +237,8 @@ export const words = {
     inch: 'in',
     share: '',
     steps: 'Up and down step, with Shift ten times as far, with Alt a tenth.',
+    allAtOnce: 'all at once: 120, 45, −30',
+    waits: (why: string) => `${why}. It stays typed here, and is tried again with the numbers beside it.`,
   },
   faces: { end: 'end', front: 'front', rear: 'rear', below: 'below', above: 'above' },
   view: {

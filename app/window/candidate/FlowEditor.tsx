@@ -1,6 +1,7 @@
 import type { Bay } from '../../../core/bay/schema.ts'
 import { candidateWords } from '../candidateWords.ts'
-import { FigureField, type FigureSpec } from '../editors/FigureField.tsx'
+import { FigureField } from '../editors/FigureField.tsx'
+import type { FigureSpec } from '../editors/figure.ts'
 import { Picker } from '../editors/Picker.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { fieldAt, withField } from '../state/edit.ts'

@@ -6,7 +6,7 @@ import { TextField } from 'react-aria-components/TextField'
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { Fault } from '../../../core/fault.ts'
 import { faultText } from '../../wording.ts'
-import { withoutPlace } from '../editors/FigureField.tsx'
+import { withoutPlace } from '../editors/figure.ts'
 import { useHere } from '../state/context.ts'
 import { step } from './doing.ts'
 

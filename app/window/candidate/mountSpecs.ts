@@ -1,7 +1,7 @@
 import type { Fixing, Mount } from '../../../core/bay/mountSchema.ts'
 import { defaultUncertainty } from '../../../core/bay/defaults.ts'
 import { candidateWords } from '../candidateWords.ts'
-import type { FigureSpec } from '../editors/FigureField.tsx'
+import type { FigureSpec } from '../editors/figure.ts'
 import type { FigureGroup } from '../editors/specs.ts'
 import type { FieldPath } from '../state/edit.ts'
 
@@ -53,9 +53,17 @@ export function fixingGroups(nth: number, fixing: Fixing): FigureGroup[] {
   ]
   const room = [length(words.toolDiameter, ['tool', 'diameter']), length(words.toolLength, ['tool', 'length'])]
   return [
-    { figures: words.at.map((label, k) => length(label, ['at', k])) },
-    { figures: words.axis.map((label, k) => share(label, ['axis', k])) },
-    ...(kind === 'slot' && along ? [{ figures: words.along.map((label, k) => share(label, ['along', k])) }] : []),
+    { title: words.place, figures: words.at.map((label, k) => length(label, ['at', k])), together: true },
+    { title: words.points, figures: words.axis.map((label, k) => share(label, ['axis', k])), together: true },
+    ...(kind === 'slot' && along
+      ? [
+          {
+            title: words.runs,
+            figures: words.along.map((label, k) => share(label, ['along', k])),
+            together: true as const,
+          },
+        ]
+      : []),
     { figures: [...sizes, ...(tool ? room : [])] },
   ]
 }

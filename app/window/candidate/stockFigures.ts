@@ -1,4 +1,4 @@
-import type { FigureSpec } from '../editors/FigureField.tsx'
+import type { FigureSpec } from '../editors/figure.ts'
 import type { Quantity } from '../editors/quantity.ts'
 import type { FieldPath } from '../state/edit.ts'
 

@@ -5,7 +5,9 @@ import { addCorner, removeCorner } from '../pipes/cornerEdits.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import type { FieldPath } from '../state/edit.ts'
 import { words } from '../words.ts'
+import type { FigureSpec } from './figure.ts'
 import { FigureField } from './FigureField.tsx'
+import { Together } from './Together.tsx'
 
 const axes = ['X', 'Y', 'Z']
 
@@ -15,6 +17,13 @@ export function CornerList({ pipe, path, of }: { pipe: Pipe; path: FieldPath; of
   const pointed = useWindow((state) => state.corner)
   const list = useRef<HTMLFieldSetElement>(null)
   const corners = pipe.path
+  const specsOf = (i: number): readonly FigureSpec[] =>
+    axes.map((label, k) => ({
+      of: `${of}, ${words.field.corner(i + 1)}`,
+      label,
+      path: [...path, i, k],
+      quantity: 'length',
+    }))
   const point = (corner: number | null) => room.store.setState({ corner })
   /** The same column in another row, once that row is there. */
   const focus = (row: number, column: number) =>
@@ -60,18 +69,11 @@ export function CornerList({ pipe, path, of }: { pipe: Pipe; path: FieldPath; of
           onPointerLeave={() => point(null)}
         >
           <span className="corner-number">{i + 1}</span>
-          {axes.map((axis, k) => (
-            <FigureField
-              key={axis}
-              compact
-              spec={{
-                of: `${of}, ${words.field.corner(i + 1)}`,
-                label: axis,
-                path: [...path, i, k],
-                quantity: 'length',
-              }}
-            />
-          ))}
+          <Together specs={specsOf(i)}>
+            {specsOf(i).map((spec) => (
+              <FigureField key={spec.label} compact spec={spec} />
+            ))}
+          </Together>
           <Button
             className="small"
             aria-label={words.field.addAfter(i + 1)}

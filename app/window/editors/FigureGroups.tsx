@@ -1,18 +1,34 @@
+import { words } from '../words.ts'
 import { FigureField } from './FigureField.tsx'
 import type { FigureGroup } from './specs.ts'
+import { Together } from './Together.tsx'
 
 /** Numbers in groups, each in its place. */
 export function FigureGroups({ groups }: { groups: readonly FigureGroup[] }) {
   return (
     <>
-      {groups.map(({ title, figures }) => (
-        <fieldset key={figures[0] ? figures[0].path.join() : title} className="figure-group">
-          {title && <legend>{title}</legend>}
-          {figures.map((spec) => (
-            <FigureField key={spec.path.join()} spec={spec} />
-          ))}
-        </fieldset>
+      {groups.map((group) => (
+        <Group key={group.figures[0] ? group.figures[0].path.join() : group.title} {...group} />
       ))}
     </>
+  )
+}
+
+function Group({ title, figures, together }: FigureGroup) {
+  const fields = figures.map((spec) => <FigureField key={spec.path.join()} spec={spec} />)
+  return (
+    <fieldset className={`figure-group ${together && figures.length === 3 ? 'figure-group-three' : ''}`}>
+      {title && (
+        <legend>
+          {title}
+          {together && (
+            <span className="together-hint" aria-hidden="true">
+              {words.field.allAtOnce}
+            </span>
+          )}
+        </legend>
+      )}
+      {together ? <Together specs={figures}>{fields}</Together> : fields}
+    </fieldset>
   )
 }

@@ -7,10 +7,12 @@ import { useHere, useWindow } from '../state/context.ts'
 import { type FieldPath, fieldAt, withField } from '../state/edit.ts'
 import { bayOf, doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
-import { FigureField, withoutPlace } from './FigureField.tsx'
+import { FigureField } from './FigureField.tsx'
+import { type FigureSpec, withoutPlace } from './figure.ts'
 import { freshRow, pastedOver, type Rows, withoutRow, withRow } from './gridRows.ts'
 import { isTable, pastedRows } from './pastedRows.ts'
 import { PointsPaste } from './PointsPaste.tsx'
+import { Together } from './Together.tsx'
 
 export interface PointsGridProps {
   /** What is edited, for the names of steps: 'Left lamp'. */
@@ -47,6 +49,14 @@ export function PointsGrid(props: PointsGridProps) {
   const keysId = useId()
   const text = words.measure.grid
   const first = Math.min(from, Math.max(0, rows.length - 1))
+  const specsOf = (row: number): readonly FigureSpec[] =>
+    columns.map((label, k) => ({
+      of: `${props.of}, ${text.row(title, row + 1)}`,
+      label,
+      path: [...path, row, k],
+      quantity: 'length',
+      ...(props.apply && { apply: (bay, value) => props.apply?.(bay, row, k, value) ?? bay }),
+    }))
   const shown = rows.slice(first, first + pageRows)
 
   const lay = (next: Rows, label: string): boolean => {
@@ -140,20 +150,13 @@ export function PointsGrid(props: PointsGridProps) {
             onKeyDownCapture={(event) => onKey(event, row)}
           >
             <span className="points-number">{row + 1}</span>
-            {columns.map((column, k) => (
-              <span key={column} className="points-cell" onPasteCapture={(event) => paste(event, row, k)}>
-                <FigureField
-                  compact
-                  spec={{
-                    of: `${props.of}, ${text.row(title, row + 1)}`,
-                    label: column,
-                    path: [...path, row, k],
-                    quantity: 'length',
-                    ...(props.apply && { apply: (bay, value) => props.apply?.(bay, row, k, value) ?? bay }),
-                  }}
-                />
-              </span>
-            ))}
+            <Together specs={specsOf(row)}>
+              {specsOf(row).map((spec, k) => (
+                <span key={spec.label} className="points-cell" onPasteCapture={(event) => paste(event, row, k)}>
+                  <FigureField compact spec={spec} />
+                </span>
+              ))}
+            </Together>
             <Button
               className="small"
               excludeFromTabOrder

@@ -2,6 +2,7 @@ import Papa from 'papaparse'
 import { bad, type Fault, good, type Outcome } from '../../../core/fault.ts'
 import { readExpression } from '../../../core/units/expression.ts'
 import type { PeopleUnits } from '../../../core/units/lengthText.ts'
+import type { Rows } from './gridRows.ts'
 
 /** More is no list of points that anybody measured by hand. */
 const mostRows = 5000
@@ -15,13 +16,16 @@ const longestText = 1_000_000
  * @param units what a bare number is in
  * @returns rows in mm; or every fault with `line` and `column` (the cell's number), both from 1
  */
-export function pastedRows(text: string, most: number, units: PeopleUnits): Outcome<readonly (readonly number[])[]> {
+export const pastedRows = (text: string, most: number, units: PeopleUnits): Outcome<Rows> =>
+  rowsOf(text, most, (cell) => readExpression(cell, units))
+
+/** The same of any numbers. @param read what a cell says */
+export function rowsOf(text: string, most: number, read: (cell: string) => Outcome<number>): Outcome<Rows> {
   if (text.length > longestText)
     return bad({ code: 'too-long', expected: `at most ${longestText} characters`, got: text.length })
   const cells = cellsOf(text.replace(/^\uFEFF/, ''), most)
   if (cells.length === 0) return bad({ code: 'no-length', expected: 'numbers in rows' })
   if (cells.length > mostRows) return bad({ code: 'too-many', expected: `at most ${mostRows} rows`, got: cells.length })
-  const read = (cell: string) => readExpression(cell, units)
   const isHead =
     cells.length > 1 && cells[0].cells.every((cell) => cell === '' || (/^[^\d]/.test(cell) && !read(cell).ok))
   const body = withoutLabels(isHead ? cells.slice(1) : cells, most)
@@ -86,7 +90,9 @@ function withoutLabels(rows: readonly Row[], most: number): readonly Row[] {
   const all = rows.every(({ cells }) => cells.length === most + 1)
   if (!all) return rows
   const first = rows.map(({ cells }) => cells[0])
-  const counts = first.every((cell, k) => Number(cell) === Number(first[0]) + k && /^\d+\.?$/.test(cell))
+  // Of a single row nobody can tell a count from a number too many.
+  const counts =
+    rows.length > 1 && first.every((cell, k) => Number(cell) === Number(first[0]) + k && /^\d+\.?$/.test(cell))
   const names = first.every((cell) => /^[a-z]/i.test(cell))
   return counts || names ? rows.map(({ line, cells }) => ({ line, cells: cells.slice(1) })) : rows
 }

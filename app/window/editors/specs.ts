@@ -2,13 +2,15 @@ import type { Bay, Candidate, Limits, Tank, TankPort } from '../../../core/bay/s
 import { askedBy } from '../../../core/bay/defaults.ts'
 import type { FieldPath } from '../state/edit.ts'
 import { words } from '../words.ts'
-import type { FigureSpec } from './FigureField.tsx'
+import type { FigureSpec } from './figure.ts'
 import type { Quantity } from './quantity.ts'
 
 /** Numbers of one item, in rows as they stand in the editor. */
 export interface FigureGroup {
   readonly title?: string
   readonly figures: readonly FigureSpec[]
+  /** They are one point or direction: see `Together`. */
+  readonly together?: true
 }
 
 const { field, part } = words
@@ -29,8 +31,16 @@ const figures = (of: string, base: FieldPath) => {
 export function placeGroups(index: number): FigureGroup[] {
   const { length, angle } = figures(part.place, ['candidates', index])
   return [
-    { figures: [length(field.x, ['at', 0]), length(field.y, ['at', 1]), length(field.z, ['at', 2])] },
-    { figures: [angle(field.turnX, ['turn', 0]), angle(field.turnY, ['turn', 1]), angle(field.turnZ, ['turn', 2])] },
+    {
+      title: field.middle,
+      figures: [field.x, field.y, field.z].map((label, k) => length(label, ['at', k])),
+      together: true,
+    },
+    {
+      title: field.turn,
+      figures: [field.turnX, field.turnY, field.turnZ].map((label, k) => angle(label, ['turn', k])),
+      together: true,
+    },
   ]
 }
 
@@ -111,6 +121,7 @@ export function limitGroups(index: number, limits: Limits | undefined): FigureGr
   const centre = (end: 'min' | 'max'): FigureGroup => ({
     title: `${field.centre} ${field[end]}`,
     figures: [field.x, field.y, field.z].map((label, k) => length(label, ['centre', end, k])),
+    together: true,
   })
   return [
     range('depth', field.depth),

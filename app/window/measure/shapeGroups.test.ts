@@ -3,7 +3,7 @@ import { emptyBay } from '../../../core/bay/emptyBay.ts'
 import { freshKeepOut, freshShape } from '../../../core/bay/freshKeepOut.ts'
 import { checkBay } from '../../../core/bay/read.ts'
 import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
-import type { FigureSpec } from '../editors/FigureField.tsx'
+import type { FigureSpec } from '../editors/figure.ts'
 import { fieldAt, withField } from '../state/edit.ts'
 import { boxGroups, cylinderGroups, meshGroups, roundGroup } from './shapeGroups.ts'
 

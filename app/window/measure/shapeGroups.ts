@@ -2,7 +2,7 @@ import { withAxis } from '../../../core/bay/grips/grip.ts'
 import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
 import { boxCorner, centreFromCorner } from '../../../core/shape/boxCorner.ts'
 import type { Vec3 } from '../../../core/shape/vec.ts'
-import type { FigureSpec } from '../editors/FigureField.tsx'
+import type { FigureSpec } from '../editors/figure.ts'
 import type { Quantity } from '../editors/quantity.ts'
 import type { FigureGroup } from '../editors/specs.ts'
 import { type FieldPath, withField } from '../state/edit.ts'
@@ -27,12 +27,14 @@ const one = (base: Base, label: string, path: FieldPath, quantity: Quantity, mor
 export const pointGroup = (base: Base, title: string, field: string): FigureGroup => ({
   title,
   figures: axes.map((axis, k) => one(base, axis, [field, k], 'length', { of: `${base.of}, ${title.toLowerCase()}` })),
+  together: true,
 })
 
 /** Three numbers of a direction; its length is of no meaning. */
 export const directionGroup = (base: Base, title: string, field: string): FigureGroup => ({
   title,
   figures: axes.map((axis, k) => one(base, axis, [field, k], 'share', { of: `${base.of}, ${title.toLowerCase()}` })),
+  together: true,
 })
 
 /** Figures of a part of a shape, read and changed as a whole. */
@@ -67,6 +69,7 @@ function turnGroup(base: Base, keepOut: number, kind: 'box' | 'mesh'): FigureGro
   const figure = derived(base, keepOut, kind)
   return {
     title: text.turn,
+    together: true,
     figures: axes.map((axis, k) =>
       figure(
         text.about(axis),
@@ -112,8 +115,8 @@ export function boxGroups(base: Base, keepOut: number, by: 'centre' | 'corner'):
     ),
   )
   return [
-    by === 'centre' ? pointGroup(base, text.place, 'at') : { title: text.cornerPlace, figures: corner },
-    { title: text.sizes, figures: sizes },
+    by === 'centre' ? pointGroup(base, text.place, 'at') : { title: text.cornerPlace, figures: corner, together: true },
+    { title: text.sizes, figures: sizes, together: true },
     turnGroup(base, keepOut, 'box'),
   ]
 }
@@ -148,5 +151,5 @@ export function meshGroups(base: Base, keepOut: number): FigureGroup[] {
       (shape, mm) => ({ ...shape, at: withAxis(shape.at ?? [0, 0, 0], k, mm) }),
     ),
   )
-  return [{ title: text.at, figures: at }, turnGroup(base, keepOut, 'mesh')]
+  return [{ title: text.at, figures: at, together: true }, turnGroup(base, keepOut, 'mesh')]
 }

@@ -4,6 +4,7 @@ import { type GrippedMove, gripped } from '../../../core/seat/edited.ts'
 import { type Grip, gripAt, gripsOf } from '../../../core/seat/grips.ts'
 import { gripText } from '../../wording/seatWords.ts'
 import { FigureField } from '../editors/FigureField.tsx'
+import { FigureGroups } from '../editors/FigureGroups.tsx'
 import { Picker } from '../editors/Picker.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { candidateIndex } from '../state/windowState.ts'
@@ -29,20 +30,21 @@ export function MoveEditor({ path, n, candidate }: { path: SeatPath; n: number; 
   const gripChoices = grips.map((each) => ({ id: idOf(each), text: gripText(each) }))
   return (
     <fieldset className="seat-move-editor" aria-label={of}>
-      <div className="figure-group figure-group-three">
-        {text.shift.map((label, k) => (
-          <FigureField
-            key={label}
-            spec={{
+      <FigureGroups
+        groups={[
+          {
+            title: text.shifts,
+            figures: text.shift.map((label, k) => ({
               of,
               label,
               path: [...field, 'shift', k],
               quantity: 'length',
               apply: (bay, mm) => withMove(bay, index, n, (before) => shifted(before, k, mm)),
-            }}
-          />
-        ))}
-      </div>
+            })),
+            together: true,
+          },
+        ]}
+      />
       <div className="seat-turn">
         <FigureField
           spec={{

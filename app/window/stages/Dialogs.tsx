@@ -115,6 +115,7 @@ function HelpDialog() {
         />
       </div>
       <p className="help-lengths">{help.lengths}</p>
+      <p className="help-lengths">{help.together}</p>
       <div className="sheet-buttons">
         <Button className="main" autoFocus onPress={close}>
           {help.close}
