@@ -237,8 +237,13 @@ export const words = {
     inch: 'in',
     share: '',
     steps: 'Up and down step, with Shift ten times as far, with Alt a tenth.',
-    allAtOnce: 'all at once: 120, 45, −30',
-    waits: (why: string) => `${why}. It stays typed here, and is tried again with the numbers beside it.`,
+    allAtOnce: {
+      length: 'all at once: 120, 45, −30',
+      angle: 'all at once: 0, 7.5, 0',
+      share: 'all at once: 0, 0, 1',
+      number: '',
+    },
+    waits: (why: string) => `${why} It stays typed here, and is tried again with the numbers beside it.`,
   },
   faces: { end: 'end', front: 'front', rear: 'rear', below: 'below', above: 'above' },
   view: {

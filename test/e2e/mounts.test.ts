@@ -51,6 +51,18 @@ test('a fixing and a mount are added, judged, edited, undone and saved by keyboa
   await type(fixing, 'Stud ⌀', '6')
   expect(await fixing.locator('.callout-brief').textContent()).toBe('stud ⌀ 6')
   await press(fixing.getByText('Room for a tool'), 'Space')
+  // A point all at once, in the units that people write. A direction by one number after the other, over nought.
+  await type(fixing, 'X, rearward', '-80; 4 in; 305,5')
+  await type(fixing, 'Axis Z', '0')
+  await fixing.getByText(/a vector that is not zero.*tried again with the numbers beside it/).waitFor()
+  await type(fixing, 'Axis X', 'sideways')
+  expect(await fixing.locator('.figure-fault').count()).toBe(2)
+  await screenshot('mounts-direction')
+  await type(fixing, 'Axis X', '1')
+  expect(await fixing.locator('.figure-fault').count()).toBe(0)
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => fixing.getByRole('textbox', { name: 'Axis Z' }).inputValue()).toBe('1')
+  await page.keyboard.press('Control+y')
 
   // A mount with a fixing of its own: not measured yet, 3 mm are assumed and it does not go on; measured, it does.
   await press(mounts(page).getByRole('button', { name: 'Add a mount' }))
@@ -101,6 +113,8 @@ test('a fixing and a mount are added, judged, edited, undone and saved by keyboa
     kind: 'stud',
     diameter: 6,
     uncertainty: 0.5,
+    at: [-80, 101.6, 305.5],
+    axis: [1, 0, 0],
     tool: { diameter: 20, length: 100 },
   })
   expect(saved().candidates[0].mounts?.[4]).toMatchObject({

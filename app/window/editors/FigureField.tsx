@@ -14,7 +14,7 @@ import { useFigure } from './useFigure.ts'
  * of them may be typed or pasted into one.
  */
 export function FigureField({ spec, compact }: { spec: FigureSpec; compact?: boolean }) {
-  const { value, shown, draft, setDraft, fault, waits, units, ...events } = useFigure(spec)
+  const { value, shown, draft, setDraft, fault, waits, isOneOfSome, units, ...events } = useFigure(spec)
   return (
     <TextField
       className={`figure-field ${compact ? 'figure-field-compact' : ''}`}
@@ -42,6 +42,7 @@ export function FigureField({ spec, compact }: { spec: FigureSpec; compact?: boo
       )}
       {fault && (
         <Text slot="errorMessage" className="figure-fault">
+          {isOneOfSome && `${spec.label}: `}
           {waits ? words.field.waits(faultText(fault)) : faultText(fault)}
         </Text>
       )}

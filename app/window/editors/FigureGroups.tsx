@@ -17,13 +17,13 @@ export function FigureGroups({ groups }: { groups: readonly FigureGroup[] }) {
 function Group({ title, figures, together }: FigureGroup) {
   const fields = figures.map((spec) => <FigureField key={spec.path.join()} spec={spec} />)
   return (
-    <fieldset className={`figure-group ${together && figures.length === 3 ? 'figure-group-three' : ''}`}>
+    <fieldset className={`figure-group ${together ? 'figure-group-three figure-group-together' : ''}`}>
       {title && (
         <legend>
           {title}
           {together && (
             <span className="together-hint" aria-hidden="true">
-              {words.field.allAtOnce}
+              {words.field.allAtOnce[figures[0].quantity]}
             </span>
           )}
         </legend>

@@ -145,5 +145,5 @@ export function useFigure(spec: FigureSpec) {
     visit.current = ++visits
     event.target.select()
   }
-  return { value, shown, draft, setDraft, fault, waits, units, onKeyDown, onPaste, onFocus, onBlur: take }
+  return { value, shown, draft, setDraft, fault, waits, isOneOfSome: together !== null, units, onKeyDown, onPaste, onFocus, onBlur: take }
 }
