@@ -6,92 +6,18 @@ import { openBay } from '../../app/files/bayFolder.ts'
 import { readBay } from '../../core/bay/read.ts'
 import type { Bay } from '../../core/bay/schema.ts'
 import { wrongOn } from './axe.ts'
+import { add, begin, editor, enter, field, leaveFields, press, tabTo } from './byKeyboard.ts'
+import { cube } from './cube.ts'
 import { openWindow } from './harness.ts'
 
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
 
 const stage = (page: Page, name: string) =>
   page.getByRole('navigation', { name: 'Stages of the job' }).getByRole('button', { name })
-const editor = (page: Page) => page.locator('.callout-open')
-const field = (page: Page, name: string | RegExp) => editor(page).getByRole('textbox', { name, exact: true })
 const undoOf = async (page: Page) => page.getByRole('button', { name: /^Undo/ }).getAttribute('aria-label')
 const faults = (page: Page) => page.locator('.figure-fault:visible').allTextContents()
 
 const focused = (page: Page) => page.evaluate(() => document.activeElement?.getAttribute('aria-label'))
-
-/** Text of a cube in the ASCII form of STL; without its last triangles it is open. */
-function cube(size: number, triangles = 12): string {
-  const corners = [0, 1].flatMap((x) => [0, 1].flatMap((y) => [0, 1].map((z) => [x * size, y * size, z * size])))
-  const faces = [
-    [0, 1, 3, 2],
-    [4, 6, 7, 5],
-    [0, 4, 5, 1],
-    [2, 3, 7, 6],
-    [0, 2, 6, 4],
-    [1, 5, 7, 3],
-  ].flatMap(([a, b, c, d]) => [
-    [a, b, c],
-    [a, c, d],
-  ])
-  const facets = faces.slice(0, triangles).map((face) => {
-    const vertices = face.map((i) => `vertex ${corners[i].join(' ')}`).join('\n')
-    return `facet normal 0 0 0\nouter loop\n${vertices}\nendloop\nendfacet`
-  })
-  return `solid cube\n${facets.join('\n')}\nendsolid cube\n`
-}
-
-/** Presses Tab until something has the focus that a person would call so; nothing is clicked. */
-async function tabTo(page: Page, name: string | RegExp, role: 'textbox' | 'button' | 'switch' = 'textbox') {
-  const wanted = page.getByRole(role, { name, exact: true })
-  for (let n = 0; n < 90; n++) {
-    const there = await wanted.evaluateAll((all) => all.includes(document.activeElement as HTMLElement))
-    if (there) return
-    await page.keyboard.press('Tab')
-  }
-  throw new Error(`Tab does not lead to ${name}`)
-}
-
-/** Types into a field that Tab leads to, and takes it with Enter. */
-async function enter(page: Page, name: string | RegExp, text: string) {
-  await tabTo(page, name)
-  await page.keyboard.press('Control+a')
-  await page.keyboard.type(text)
-  await page.keyboard.press('Enter')
-}
-
-async function press(page: Page, name: string | RegExp) {
-  await tabTo(page, name, 'button')
-  await page.keyboard.press('Enter')
-}
-
-async function begin(page: Page) {
-  await page.keyboard.press('Control+Alt+n')
-  await page.getByRole('dialog', { name: 'A new bay' }).waitFor()
-  await page.keyboard.type('Hill van, front')
-  await page.keyboard.press('Tab')
-  await page.keyboard.type('centre of the lower rail')
-  await page.keyboard.press('Enter')
-  await page.locator('.side-sheet-measure').waitFor()
-}
-
-/** Opens the list of kinds by its key, takes one by its first letters, and names what begins. */
-async function add(page: Page, kind: string, name: string) {
-  // Letters are no commands while a field has the focus: out of the editor first.
-  await leaveFields(page)
-  await page.keyboard.press('a')
-  await page.getByRole('menu').waitFor()
-  await page.keyboard.type(kind.slice(0, 3))
-  await page.keyboard.press('Enter')
-  await page.getByRole('menu').waitFor({ state: 'detached' })
-  await expect.poll(() => field(page, 'Name').evaluate((input) => input === document.activeElement)).toBe(true)
-  await page.keyboard.type(name)
-  await page.keyboard.press('Enter')
-}
-
-async function leaveFields(page: Page) {
-  const isField = () => page.evaluate(() => document.activeElement?.matches('input, textarea') ?? false)
-  for (let n = 0; n < 60 && (await isField()); n++) await page.keyboard.press('Shift+Tab')
-}
 
 async function drop(page: Page, name: string, text: string) {
   const data = await page.evaluateHandle(
