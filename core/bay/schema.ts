@@ -12,6 +12,8 @@ export type Role = (typeof roles)[number]
 const notNegative = z.number().nonnegative().max(1e7)
 const nameSchema = z.string().min(1).max(200)
 const noteSchema = z.string().max(10_000)
+/** Of a drawing: short enough for its title block. */
+const revisionSchema = z.string().max(20)
 const degrees = z.number().min(-36_000).max(36_000)
 const turnSchema = z.tuple([degrees, degrees, degrees])
 
@@ -136,6 +138,8 @@ export const limitsSchema = z.strictObject({
 export const candidateSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
+  /** As its sheets carry it. */
+  revision: revisionSchema.optional(),
   /** Centre of the core box, bay frame. */
   at: pointSchema,
   /** Degrees about fixed X, then Y, then Z through `at`. */
