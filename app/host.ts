@@ -29,6 +29,22 @@ export interface AddedFile {
   readonly onDisk: boolean
 }
 
+/** A file that is written for others. */
+export interface FileOut {
+  /** Path inside the folder that it goes to, with slashes. */
+  readonly name: string
+  readonly bytes: Uint8Array
+}
+
+/** A place that the user chose for a folder of files. */
+export interface ChosenFolder {
+  readonly token: string
+  /** Of the folder, as shown to people. */
+  readonly name: string
+  /** A folder of that name is there already: files of the same names in it would be replaced. */
+  readonly taken: boolean
+}
+
 /** A bay that was open before. */
 export interface RecentBay {
   readonly id: string
