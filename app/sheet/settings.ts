@@ -17,6 +17,10 @@ export interface SheetSettings {
   readonly sheets: readonly SheetId[] | null
   /** Between the cells of a CSV. */
   readonly separator: ',' | ';' | '\t'
+  /** In the numbers of a CSV; default a point. */
+  readonly decimal?: '.' | ','
+  /** Whether a CSV begins with a byte order mark; default not. */
+  readonly mark?: boolean
 }
 
 /** A mesh file of the bay as it was read. */
@@ -26,6 +30,9 @@ export interface MeshFile {
   /** To travel inside the PDF; null where it is too big for that. */
   readonly bytes: Uint8Array | null
 }
+
+/** Mesh files up to this travel along, bytes: a sheet is mailed. */
+export const travelsUpTo = 4 * 2 ** 20
 
 /** What the set is made of, as files: so that it can be made again from the PDF alone. */
 export interface SheetOrigin {
@@ -56,3 +63,17 @@ export interface SheetSet {
   /** All the others: CSV, SVG, DXF, STL, GLB, JSON. */
   readonly files: readonly SetFile[]
 }
+
+/** All kinds of sheet, in the order of the set. */
+export const sheetIds: readonly SheetId[] = [
+  'overview',
+  'core-and-tanks',
+  'pipe',
+  'gaps',
+  'on-the-car',
+  'offering-up',
+  'mock-up',
+]
+
+/** Scales of reduction that can be asked for, 1 : this. Source: ISO 5455, from memory. */
+export const standardScales: readonly number[] = [1, 2, 5, 10, 20, 50]
