@@ -1,5 +1,5 @@
 import type { Candidate } from '../../core/bay/schema.ts'
-import { listed } from './words.ts'
+import { listed } from '../wording/plainWords.ts'
 
 /** What was written, and what `check` will say of it. */
 export function adoptedText(file: string, { id }: Candidate, unrouted: readonly string[]): string {

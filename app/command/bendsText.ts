@@ -10,7 +10,7 @@ import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
 import { jointText } from './jointText.ts'
 import { wrapped } from './table.ts'
-import { counted, listed } from './words.ts'
+import { counted, listed } from '../wording/plainWords.ts'
 
 export interface BendsTelling {
   readonly bay: Bay

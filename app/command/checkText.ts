@@ -6,9 +6,9 @@ import { cautions } from '../wording/cautions.ts'
 import { coloured, verdictColour, verdictText } from './colour.ts'
 import type { Io } from './io.ts'
 import { type Cell, type Column, tableText, wrapped } from './table.ts'
-import { fine, fineWithUnit, troubleText } from './troubleText.ts'
+import { troubleText } from './troubleText.ts'
 import type { WayOut } from './wayOut.ts'
-import { counted, listed } from './words.ts'
+import { counted, fine, fineWithUnit, listed } from '../wording/plainWords.ts'
 
 /** A pair that does not clear, and the movement that is proved to clear it. */
 export interface Wanting {

@@ -6,7 +6,7 @@ import { cautions } from '../wording/cautions.ts'
 import { coloured } from './colour.ts'
 import type { Io } from './io.ts'
 import { type Column, tableText, wrapped } from './table.ts'
-import { moveText } from './words.ts'
+import { moveText } from '../wording/plainWords.ts'
 
 export interface FromTable {
   readonly bay: Bay

@@ -1,4 +1,4 @@
-import type { Aim } from './amounts.ts'
+import type { Aim } from '../wording/amounts.ts'
 import type { Box, Range } from './options.ts'
 import type { SearchOptions } from './searching.ts'
 

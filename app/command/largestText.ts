@@ -1,25 +1,17 @@
 import type { Bay, Candidate } from '../../core/bay/schema.ts'
-import { askedBy } from '../../core/bay/defaults.ts'
-import { mirrorId } from '../../core/bay/sense.ts'
 import type { DepthRow, Hold, LargestAnswer, NothingFits } from '../../core/largest/largest.ts'
-import {
-  formatGap,
-  formatLength,
-  formatUncertainty,
-  type LengthFormat,
-  type PeopleUnits,
-} from '../../core/units/lengthText.ts'
+import { formatGap, formatLength, type LengthFormat, type PeopleUnits } from '../../core/units/lengthText.ts'
 import { unroutedOf } from './adopt.ts'
 import { adoptedText } from './adoptText.ts'
-import { type Aim, amountText, gainText, shareText } from './amounts.ts'
+import { type Aim, amountText, shareText } from '../wording/amounts.ts'
 import { cautions } from '../wording/cautions.ts'
 import { type Colour, coloured, verdictColour, verdictMark } from './colour.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
-import { limitText } from './limitText.ts'
+import { holderText, holdBuysText } from '../wording/holdWords.ts'
+import { limitText } from '../wording/limitText.ts'
 import { type Column, tableText, wrapped } from './table.ts'
-import { fine, fineWithUnit } from './troubleText.ts'
-import { keepOutName, listed, placeText, tiltText } from './words.ts'
+import { fine, fineWithUnit, keepOutName, listed, placeText, tiltText } from '../wording/plainWords.ts'
 
 export interface LargestTelling {
   readonly bay: Bay
@@ -186,37 +178,12 @@ const holdColumns: readonly Column[] = [
 
 function holdsText({ bay, aim, units }: LargestTelling, holds: readonly Hold[], io: Io): string {
   if (holds.length === 0) return ''
-  const rows = holds.map((hold) => [...holderText(bay, hold), buysText(bay, hold, aim, units)])
+  const rows = holds.map((hold) => [...holderText(bay, hold), holdBuysText(bay, hold, aim, units)])
   return tableText(
     holdColumns,
     rows.map((row) => row.map((text) => ({ text }))),
     { width: io.columns, colour: io.colour },
   )
-}
-
-/** A gain is told by what people measure to, mm. */
-const stepOf = (units: PeopleUnits): number => (units === 'mm' ? 1 : 25.4 / 32)
-
-const holderText = (bay: Bay, hold: Hold): string[] =>
-  'limit' in hold
-    ? [limitText(hold.limit), 'limits']
-    : [`${hold.keepOut}${keepOutName(bay, hold.keepOut)}`, `${hold.part}, ${hold.side}`]
-
-/** Safety structures and lamps stand where they stand: only knowing better where gives room, and no more than is unknown. */
-function buysText(bay: Bay, hold: Hold, aim: Aim, units: PeopleUnits): string {
-  if (hold.gainPerMm === null) return 'not worked out: the search was stopped'
-  const size = stepOf(units)
-  const step = units === 'mm' ? '1 mm' : '1/32″'
-  const gain = gainText(hold.gainPerMm * size, aim, units)
-  const id = 'keepOut' in hold ? hold.keepOut : undefined
-  const keepOut = bay.keepOuts.find((each) => each.id === id || mirrorId(each.id) === id)
-  if (keepOut?.role !== 'safety' && keepOut?.role !== 'lamp') return `+${step} here buys ${gain}`
-  const { uncertainty } = askedBy(keepOut)
-  const now = formatUncertainty(uncertainty, units, fineWithUnit(units))
-  // A thirty-second of an inch as a file holds it may be off in the last digit.
-  if (uncertainty >= size - 1e-9) return `measured ${step} surer, it buys ${gain}`
-  if (uncertainty > 0) return `measured surer (±${now} now), it buys ${gain} for each ${step}`
-  return 'nothing: it is measured as surely as can be'
 }
 
 const depthColumns: readonly Column[] = [

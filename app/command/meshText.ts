@@ -5,7 +5,7 @@ import type { LoadedMesh } from '../files/bayMeshes.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
 import { type Column, tableText, wrapped } from './table.ts'
-import { counted, listed } from './words.ts'
+import { counted, listed } from '../wording/plainWords.ts'
 
 /** What is in a mesh, for people. Its size is shown in one unit only where they named it. */
 export function meshText(

@@ -1,3 +1,4 @@
+import { fineWithUnit } from '../wording/plainWords.ts'
 import { Option } from 'commander'
 import { leftOutIds } from '../../core/bay/keepOuts.ts'
 import type { Bay } from '../../core/bay/schema.ts'
@@ -9,7 +10,6 @@ import * as options from './options.ts'
 import { type Placed, placeText } from './placeText.ts'
 import type { Searcher } from './searches.ts'
 import { adopted, brokenOff, inFile, type SearchOptions, started, watched } from './searching.ts'
-import { fineWithUnit } from './troubleText.ts'
 
 interface PlaceOptions extends SearchOptions {
   readonly free?: options.Axes

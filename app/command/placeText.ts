@@ -16,8 +16,16 @@ import { coloured, verdictColour, verdictMark } from './colour.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
 import { wrapped } from './table.ts'
-import { fineWithUnit } from './troubleText.ts'
-import { ways, degreesText, keepOutName, listed, moveText, placeText as pointText, tiltText } from './words.ts'
+import {
+  degreesText,
+  fineWithUnit,
+  keepOutName,
+  listed,
+  moveText,
+  placeText as pointText,
+  tiltText,
+  ways,
+} from '../wording/plainWords.ts'
 
 /** The answer of the search, and what is known of it outside. */
 export interface Placed extends PlaceAnswer {

@@ -18,8 +18,7 @@ import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
 import type { Taken } from './routeAdopt.ts'
 import { wrapped } from './table.ts'
-import { fine, fineWithUnit } from './troubleText.ts'
-import { counted, listed, placeText } from './words.ts'
+import { counted, fine, fineWithUnit, listed, placeText } from '../wording/plainWords.ts'
 
 export interface RouteTelling {
   readonly bay: Bay

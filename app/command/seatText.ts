@@ -10,7 +10,7 @@ import { type Colour, coloured, verdictColour, verdictMark } from './colour.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
 import { wrapped } from './table.ts'
-import { counted, listed } from './words.ts'
+import { counted, listed } from '../wording/plainWords.ts'
 
 export interface SeatTelling {
   readonly bay: Bay

@@ -1,14 +1,14 @@
 import type { LargestAnswer } from '../../core/largest/largest.ts'
 import type { SeatedAnswer, SeatedCore } from '../../core/seat/seated.ts'
 import { formatLength } from '../../core/units/lengthText.ts'
-import { amountText, shareText } from './amounts.ts'
+import { amountText, shareText } from '../wording/amounts.ts'
 import { verdictColour, verdictMark } from './colour.ts'
 import { type Fact, factsText } from './facts.ts'
 import type { Io } from './io.ts'
 import { assembled, factsOf, headed, type LargestTelling, nothingHead, pipeNotes, sizeText } from './largestText.ts'
 import { pathText } from './seatText.ts'
 import { wrapped } from './table.ts'
-import { listed } from './words.ts'
+import { listed } from '../wording/plainWords.ts'
 
 export interface SeatedTelling extends LargestTelling {
   /** Wanted on the way, mm. */

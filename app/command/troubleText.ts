@@ -1,13 +1,8 @@
 import type { Bay } from '../../core/bay/schema.ts'
-import { formatGap, formatUncertainty, type LengthFormat, type PeopleUnits } from '../../core/units/lengthText.ts'
+import { formatGap, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
 import type { LedgerPair } from '../../core/verdict/answer.ts'
 import type { WayOut } from './wayOut.ts'
-import { keepOutName, moveText, placeText } from './words.ts'
-
-/** Hundredths of a millimetre, or 1/64 inch: finer than anything that is measured in a bay. */
-export const fine = (units: PeopleUnits): LengthFormat =>
-  units === 'mm' ? { decimals: 2, bare: true } : { fraction: 64, bare: true }
-export const fineWithUnit = (units: PeopleUnits): LengthFormat => ({ ...fine(units), bare: false })
+import { fineWithUnit, keepOutName, moveText, placeText } from '../wording/plainWords.ts'
 
 /** Where a pair is wanting and what it would take. */
 export function troubleText(bay: Bay, pair: LedgerPair, way: WayOut | null, units: PeopleUnits): string {

@@ -1,4 +1,4 @@
-import { ways } from './words.ts'
+import { ways } from './plainWords.ts'
 
 const ends = { min: 'least', max: 'greatest' } as const
 

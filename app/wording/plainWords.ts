@@ -2,6 +2,11 @@ import type { Bay } from '../../core/bay/schema.ts'
 import { formatLength, type LengthFormat, type PeopleUnits } from '../../core/units/lengthText.ts'
 import type { Vec3 } from '../../core/shape/vec.ts'
 
+/** Hundredths of a millimetre, or 1/64 inch: finer than anything that is measured in a bay. */
+export const fine = (units: PeopleUnits): LengthFormat =>
+  units === 'mm' ? { decimals: 2, bare: true } : { fraction: 64, bare: true }
+export const fineWithUnit = (units: PeopleUnits): LengthFormat => ({ ...fine(units), bare: false })
+
 /** X rearward, Y to the right, Z up: the words for either way along each. */
 export const ways = [
   ['forward', 'rearward'],
