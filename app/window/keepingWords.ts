@@ -1,3 +1,5 @@
+import { called } from '../wording/called.ts'
+
 /** Lists of a bay as people call one thing in them; any other list by its own name. */
 const oneOf: Readonly<Record<string, string>> = {
   keepOuts: 'keep-out',
@@ -32,7 +34,7 @@ export const keepingWords = {
     unknown: 'The file cannot be read now, so the two cannot be compared.',
     /** `Candidate Wide 90, pipe Hot side: bend radius` */
     placeOf: (items: readonly { list: string; name: string }[], field: string) => {
-      const within = items.map(({ list, name }) => `${oneOf[list] ?? list} ${name}`).join(', ')
+      const within = items.map(({ list, name }) => called(oneOf[list] ?? list, name)).join(', ')
       const plain = field.replace(/([a-z])([A-Z])/g, (_, end, begin) => `${end} ${begin.toLowerCase()}`)
       return capital([within, plain.replaceAll('.', ', ')].filter((text) => text !== '').join(': '))
     },

@@ -1,6 +1,7 @@
 import { ledgerWords } from './ledgerWords.ts'
 import type { Role } from '../../core/bay/schema.ts'
 import type { Verdict } from '../../core/verdict/answer.ts'
+import { called } from '../wording/called.ts'
 import { compareWords } from './compareWords.ts'
 import { findWords } from './findWords.ts'
 import { helpWords } from './helpWords.ts'
@@ -146,12 +147,12 @@ export const words = {
     core: 'Core',
     tank: { left: 'Tank left', right: 'Tank right' },
     limits: 'Limits',
-    pipe: (name: string) => `pipe ${name}`,
-    mount: (name: string) => `mount ${name}`,
+    pipe: (name: string) => called('pipe', name),
+    mount: (name: string) => called('mount', name),
     coupler: (pipe: string, end: 'from' | 'to') => `coupler of ${pipe}, ${end === 'from' ? 'start' : 'end'}`,
     clamp: (pipe: string, end: 'from' | 'to', on: 'port' | 'pipe') =>
       `clamp of ${pipe}, ${end === 'from' ? 'start' : 'end'}, on the ${on}`,
-    pipeTitle: (name: string) => `Pipe ${name}`,
+    pipeTitle: (name: string) => called('Pipe', name),
     list: 'Parts of the candidate',
     noTank: 'no tank on this side',
     volume: (litres: string) => `${litres} L`,
@@ -198,19 +199,18 @@ export const words = {
     height: 'Height',
     tolerance: 'Tolerance',
     length: 'Length outward',
-    front: 'Over the front',
-    rear: 'Over the rear',
+    overhangs: 'Stands over the core',
+    front: 'At the front',
+    rear: 'At the rear',
     below: 'Below',
     above: 'Above',
-    taperDepth: 'Taper in depth',
-    taperHeight: 'Taper in height',
-    port: (id: string) => `Port ${id}`,
-    face: 'Face',
+    taper: 'Left at its end, as a share',
+    taperDepth: 'Of its depth',
+    taperHeight: 'Of its height',
     u: 'Across, u',
     v: 'Along, v',
     outsideDiameter: 'Outside diameter',
     stubLength: 'Stub length',
-    direction: 'Stub direction',
     wall: 'Wall',
     bendRadius: 'Bend radius',
     clearance: 'Clearance to parts',
@@ -245,7 +245,6 @@ export const words = {
     },
     waits: (why: string) => `${why} It stays typed here, and is tried again with the numbers beside it.`,
   },
-  faces: { end: 'end', front: 'front', rear: 'rear', below: 'below', above: 'above' },
   view: {
     label: 'Drawing of the bay',
     keys: 'Arrow keys turn, with Shift they move; plus and minus zoom, F fits, 0 to 3 choose the view.',

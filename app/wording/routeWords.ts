@@ -1,6 +1,7 @@
 import type { Bay } from '../../core/bay/schema.ts'
 import type { Passage, PassSide, Route, RouteAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
 import { formatGap, formatUncertainty, type LengthFormat, type PeopleUnits } from '../../core/units/lengthText.ts'
+import { called } from './called.ts'
 import { reasonText } from './reasonWords.ts'
 
 /** What a route is and what is known beside it, in the same words on the command line and in the window. */
@@ -22,7 +23,7 @@ export function obstacleName(bay: Bay, candidateId: string, id: string): string 
   if (source) return `${source.name}, mirrored`
   const candidate = bay.candidates.find((one) => one.id === candidateId)
   const pipe = candidate?.pipes?.find((one) => `pipe-${one.id}` === id)
-  return pipe ? `pipe ${pipe.name}` : id.replaceAll('-', ' ')
+  return pipe ? called('pipe', pipe.name) : id.replaceAll('-', ' ')
 }
 
 /** What is told of a route's way; the answer has them all. */

@@ -5,7 +5,7 @@ import { candidateWords } from '../candidateWords.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf, candidateIndex, type WindowStore } from '../state/windowState.ts'
 import { type Added, addCandidate, copyCandidate, removeCandidate, shiftCandidate } from './candidateEdits.ts'
-import { step } from './doing.ts'
+import { step } from '../editors/doing.ts'
 
 const { candidate: text } = candidateWords
 

@@ -6,7 +6,7 @@ import { Picker } from '../editors/Picker.tsx'
 import { useHere, useWindow } from '../state/context.ts'
 import { fieldAt, withField } from '../state/edit.ts'
 import { bayOf } from '../state/windowState.ts'
-import { step } from './doing.ts'
+import { step } from '../editors/doing.ts'
 import { type Flow, setFluid } from './flowEdits.ts'
 
 const { flow: text } = candidateWords

@@ -22,7 +22,7 @@ import {
 import { NameField } from './NameField.tsx'
 import { withFields } from './removal.ts'
 import { RemoveButton } from './RemoveButton.tsx'
-import { useSteps } from './useSteps.tsx'
+import { useSteps } from '../editors/useSteps.tsx'
 
 const { mount: text } = candidateWords
 

@@ -10,7 +10,7 @@ import { fieldAt, withField } from '../state/edit.ts'
 import { bayOf } from '../state/windowState.ts'
 import { isOpenFixing } from './fixingEdits.ts'
 import { addHole, removeHole, setMountFixing } from './mountEdits.ts'
-import { useSteps } from './useSteps.tsx'
+import { useSteps } from '../editors/useSteps.tsx'
 
 const { mount: text } = candidateWords
 

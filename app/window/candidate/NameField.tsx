@@ -8,7 +8,7 @@ import type { Fault } from '../../../core/fault.ts'
 import { faultText } from '../../wording.ts'
 import { withoutPlace } from '../editors/figure.ts'
 import { useHere } from '../state/context.ts'
-import { step } from './doing.ts'
+import { step } from '../editors/doing.ts'
 
 interface Props {
   readonly label: string

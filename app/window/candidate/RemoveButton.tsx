@@ -7,7 +7,7 @@ import { candidateWords } from '../candidateWords.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import { bayOf } from '../state/windowState.ts'
-import { step } from './doing.ts'
+import { step } from '../editors/doing.ts'
 import type { AlsoGone, Removal } from './removal.ts'
 
 const { removal: text } = candidateWords

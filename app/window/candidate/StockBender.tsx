@@ -1,13 +1,17 @@
+import type { ReactNode } from 'react'
 import { Button } from 'react-aria-components/Button'
+import type { Bay } from '../../../core/bay/schema.ts'
 import type { Bender, BenderTool } from '../../../core/bay/workshopSchema.ts'
 import { candidateWords } from '../candidateWords.ts'
-import { FigureField } from '../editors/FigureField.tsx'
 import type { FigureSpec } from '../editors/figure.ts'
+import { FigureField } from '../editors/FigureField.tsx'
 import { Picker } from '../editors/Picker.tsx'
-import { useHere } from '../state/context.ts'
+import { useSteps } from '../editors/useSteps.tsx'
+import { useWindow } from '../state/context.ts'
 import { type FieldPath, withEntry, withField } from '../state/edit.ts'
+import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
-import { step } from './doing.ts'
+import { addSpring, addTool, bentOtherwise } from './benderEdits.ts'
 import { NameField } from './NameField.tsx'
 import { figuresOf } from './stockFigures.ts'
 
@@ -16,12 +20,8 @@ const rotations = ['right-hand', 'left-hand'] as const
 
 /** A bender with its tools: each bends one diameter on the dies that there are for it. */
 export function StockBender({ bender, path }: { bender: Bender; path: FieldPath }) {
-  const { room } = useHere()
+  const { go, told } = useSteps()
   const tools = [...path, 'tools']
-  const add = () =>
-    step(room.store, `${bender.name}, ${text.addTool}`, (bay) =>
-      withEntry(bay, tools, bender.tools.length, bender.tools.at(-1)),
-    )
   return (
     <>
       <Picker
@@ -29,25 +29,22 @@ export function StockBender({ bender, path }: { bender: Bender; path: FieldPath 
         value={bender.rotation ?? 'right-hand'}
         choices={rotations.map((id) => ({ id, text: text.rotations[id] }))}
         onChange={(id) =>
-          step(room.store, `${bender.name}, ${text.rotation}: ${text.rotations[id as 'left-hand']}`, (bay) =>
+          go(`${bender.name}, ${text.rotation}: ${text.rotations[id as 'left-hand']}`, (bay) =>
             withField(bay, [...path, 'rotation'], id),
           )
         }
       />
       {bender.tools.map((tool, k) => (
-        <Tool
-          // Tools have no name but their number.
-          // biome-ignore lint/suspicious/noArrayIndexKey: see above
-          key={k}
-          tool={tool}
-          of={`${bender.name}, ${text.toolTitle(k + 1)}`}
-          title={text.toolTitle(k + 1)}
-          path={[...tools, k]}
-          remove={bender.tools.length > 1 ? text.removeTool(k + 1) : null}
-        />
+        // Tools have no name but their number.
+        // biome-ignore lint/suspicious/noArrayIndexKey: see above
+        <Tool key={k} tool={tool} bender={bender} n={k} tools={tools} />
       ))}
+      {told}
       <div className="candidate-tools">
-        <Button className="small" onPress={add}>
+        <Button
+          className="small"
+          onPress={() => go(`${bender.name}, ${text.addTool}`, (bay) => addTool(bay, tools, bender.tools.length))}
+        >
           {text.addTool}
         </Button>
       </div>
@@ -57,92 +54,138 @@ export function StockBender({ bender, path }: { bender: Bender; path: FieldPath 
 
 interface ToolProps {
   readonly tool: BenderTool
-  readonly of: string
-  readonly title: string
-  readonly path: FieldPath
-  /** Said on the button that takes it out; a bender keeps its last tool. */
-  readonly remove: string | null
+  readonly bender: Bender
+  readonly n: number
+  /** Of the bender's list of tools. */
+  readonly tools: FieldPath
 }
 
-function Tool({ tool, of, title, path, remove }: ToolProps) {
+function Tool({ tool, bender, n, tools }: ToolProps) {
+  const { go, told } = useSteps()
+  const remove = useRemoval(go)
+  const { radii, springBackOf: springs = [] } = tool
+  const path = [...tools, n]
+  const of = `${bender.name}, ${text.toolTitle(n + 1)}`
   const figure = figuresOf(of, path)
-  const unknown = { optional: true, emptyText: text.unknown }
   const specs: readonly FigureSpec[] = [
     figure(words.field.outsideDiameter, ['outsideDiameter']),
-    ...tool.radii.map((_, i) => figure(text.die(i + 1), ['radii', i])),
     figure(text.grip, ['grip']),
     figure(text.leastStraight, ['leastStraight']),
     figure(text.leastEnd, ['leastEnd']),
     figure(text.bendsTo, ['largestAngle'], 'angle'),
     figure(text.elongation, ['elongation'], 'share', { otherwise: 0 }),
-    figure(text.springBack, ['springBack'], 'share', unknown),
+    figure(text.springBack, ['springBack'], 'share', { optional: true, emptyText: text.unknown }),
   ]
   return (
     <fieldset className="stock-tool">
-      <legend>{title}</legend>
+      <legend>{text.toolTitle(n + 1)}</legend>
       <div className="figure-group">
         {specs.map((spec) => (
           <FigureField key={spec.path.join()} spec={spec} />
         ))}
-        {(tool.springBackOf ?? []).map(({ material }, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: they are told apart by their place alone
-          <Spring key={i} n={i} of={of} material={material} path={[...path, 'springBackOf', i]} />
-        ))}
       </div>
-      <ToolButtons tool={tool} of={of} path={path} remove={remove} />
+      <Rows title={text.dies}>
+        {radii.map((_, i) => (
+          <Row
+            // biome-ignore lint/suspicious/noArrayIndexKey: dies are told apart by their place alone
+            key={i}
+            remove={text.removeDie(i + 1)}
+            onRemove={() => remove(of, text.removeDie(i + 1), [...path, 'radii', i], radii.length < 2 && text.lastDie)}
+          >
+            <FigureField spec={figure(text.die(i + 1), ['radii', i])} />
+          </Row>
+        ))}
+      </Rows>
+      {springs.length > 0 && (
+        <Rows title={text.springs}>
+          {springs.map(({ material }, i) => (
+            <Row
+              // biome-ignore lint/suspicious/noArrayIndexKey: they are told apart by their place alone
+              key={i}
+              remove={text.removeSpring(i + 1)}
+              onRemove={() =>
+                remove(of, text.removeSpring(i + 1), [...path, 'springBackOf', ...(springs.length > 1 ? [i] : [])])
+              }
+            >
+              <NameField
+                label={text.springMaterial(i + 1)}
+                of={of}
+                value={material}
+                apply={(bay, next) => withField(bay, [...path, 'springBackOf', i, 'material'], next)}
+              />
+              <FigureField spec={figure(text.springBackOf(i + 1), ['springBackOf', i, 'share'], 'share')} />
+            </Row>
+          ))}
+        </Rows>
+      )}
+      {told}
+      <div className="candidate-tools">
+        <Button
+          className="small"
+          onPress={() =>
+            go(`${of}, ${text.addDie}`, (bay) => withEntry(bay, [...path, 'radii'], radii.length, radii.at(-1)))
+          }
+        >
+          {text.addDie}
+        </Button>
+        <Button
+          className="small"
+          onPress={() =>
+            go(`${of}, ${text.addSpring}`, (bay) =>
+              addSpring(
+                bay,
+                [...path, 'springBackOf'],
+                springs.map(({ material }) => material),
+                tool.springBack,
+              ),
+            )
+          }
+        >
+          {text.addSpring}
+        </Button>
+        <Button
+          className="small"
+          onPress={() => go(`${bender.name}, ${text.copyTool(n + 1)}`, (bay) => withEntry(bay, tools, n + 1, tool))}
+        >
+          {text.copyTool(n + 1)}
+        </Button>
+        <Button
+          className="small"
+          onPress={() => remove(bender.name, text.removeTool(n + 1), path, bender.tools.length < 2 && text.lastTool)}
+        >
+          {text.removeTool(n + 1)}
+        </Button>
+      </div>
     </fieldset>
   )
 }
 
-/** How far one material springs back. */
-function Spring({ n, of, material, path }: { n: number; of: string; material: string; path: FieldPath }) {
+/** Takes something of the tooling out, unless a pipe is bent with it. `needed` may say already why it must stay. */
+function useRemoval(go: ReturnType<typeof useSteps>['go']) {
+  const bay = useWindow(bayOf)
+  return (of: string, label: string, at: FieldPath, needed: string | false = false) => {
+    const without = (whole: Bay) => withField(whole, at, undefined)
+    const users = bay && !needed ? bentOtherwise(bay, without(bay)) : []
+    go(`${of}, ${label}`, without, needed || (users.length > 0 ? text.toolNeeded(users) : null))
+  }
+}
+
+function Rows({ title, children }: { title: string; children: ReactNode }) {
   return (
-    <>
-      <NameField
-        label={text.springMaterial(n + 1)}
-        of={of}
-        value={material}
-        apply={(bay, next) => withField(bay, [...path, 'material'], next)}
-      />
-      <FigureField spec={figuresOf(of, path)(text.springBackOf(n + 1), ['share'], 'share')} />
-    </>
+    <fieldset className="stock-rows">
+      <legend>{title}</legend>
+      {children}
+    </fieldset>
   )
 }
 
-/** Adds to the lists of a tool and takes their last entries out, or the whole tool. */
-function ToolButtons({ tool, of, path, remove }: Omit<ToolProps, 'title'>) {
-  const { room } = useHere()
-  const { radii, springBackOf: springs = [] } = tool
-  const fresh = { material: text.firstMaterial, share: tool.springBack ?? 0.02 }
-  const add = (label: string, field: string, entry: unknown, at: number) => ({
-    label,
-    go: () => step(room.store, `${of}, ${label}`, (bay) => withEntry(bay, [...path, field], at, entry)),
-  })
-  const drop = (label: string, at: FieldPath) => ({
-    label,
-    go: () => step(room.store, `${of}, ${label}`, (bay) => withField(bay, [...path, ...at], undefined)),
-  })
-  const buttons = [
-    add(text.addDie, 'radii', radii[radii.length - 1], radii.length),
-    ...(radii.length > 1 ? [drop(text.removeDie(radii.length), ['radii', radii.length - 1])] : []),
-    add(text.addSpring, 'springBackOf', fresh, springs.length),
-    ...(springs.length > 0
-      ? [
-          drop(
-            text.removeSpring(springs.length),
-            springs.length > 1 ? ['springBackOf', springs.length - 1] : ['springBackOf'],
-          ),
-        ]
-      : []),
-    ...(remove === null ? [] : [drop(remove, [])]),
-  ]
+function Row({ remove, onRemove, children }: { remove: string; onRemove: () => void; children: ReactNode }) {
   return (
-    <div className="candidate-tools">
-      {buttons.map(({ label, go }) => (
-        <Button key={label} className="small" onPress={go}>
-          {label}
-        </Button>
-      ))}
+    <div className="stock-row">
+      {children}
+      <Button className="small" aria-label={remove} onPress={onRemove}>
+        −
+      </Button>
     </div>
   )
 }

@@ -18,7 +18,7 @@ export type CouplerForm = Coupler['form']
 type StockItem = StockTube | StockElbow | Coupler | Clamp | Bender
 
 /** The diameter that the bay works with, mm: of its tubes, else of its ports. Common practice where there is neither, no source. */
-const diameterIn = ({ stock, ports, benders }: Bay): number =>
+export const diameterIn = ({ stock, ports, benders }: Bay): number =>
   stock?.tubes?.[0]?.outsideDiameter ?? ports?.[0]?.outsideDiameter ?? benders?.[0]?.tools[0].outsideDiameter ?? 57
 
 export function stockItems(bay: Bay, list: StockList): readonly StockItem[] {
@@ -79,7 +79,7 @@ function freshCoupler(named: Named, d: number, form: CouplerForm): Coupler {
 }
 
 /** Dies of one and one and a half diameters; the clamp holds less than a diameter. */
-const freshTool = (d: number): BenderTool => ({
+export const freshTool = (d: number): BenderTool => ({
   outsideDiameter: d,
   radii: [d, 1.5 * d],
   grip: Math.round(0.8 * d),

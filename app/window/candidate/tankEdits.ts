@@ -1,5 +1,5 @@
 import type { Bay, Candidate, Tank, TankPort } from '../../../core/bay/schema.ts'
-import { type Side, sides } from '../../../core/bay/tankPort.ts'
+import { type Side, sides, stubDirection } from '../../../core/bay/tankPort.ts'
 import { withCandidate } from './candidateEdits.ts'
 import { freshId } from './freshNames.ts'
 import { orNone, type Removal, withFields } from './removal.ts'
@@ -81,6 +81,30 @@ function portsUsed(bay: Bay, { tanks }: Candidate): string[] {
   const stubs = sides.reduce((sum, side) => sum + (tanks?.[side]?.ports?.length ?? 0), 0)
   return (bay.ports ?? []).slice(0, stubs).map(({ id }) => id)
 }
+
+/** Of its depth and height, what a tapered tank keeps at its end to begin with. Common practice, no source. */
+const firstTaper = 0.8
+
+/** A tank that narrows towards its end, or does not. */
+export const setTaper = (bay: Bay, index: number, side: Side, on: boolean): Bay =>
+  withCandidate(bay, index, (candidate) =>
+    withTank(candidate, side, (tank) =>
+      withFields(tank, { taper: on ? { depth: firstTaper, height: firstTaper } : undefined }),
+    ),
+  )
+
+/** A stub that leaves in a direction of its own, to begin with the one that it had; or straight out of its face. */
+export const setOwnDirection = (bay: Bay, index: number, side: Side, nth: number, on: boolean): Bay =>
+  withCandidate(bay, index, (candidate) =>
+    withTank(candidate, side, (tank) => ({
+      ...tank,
+      ports: tank.ports?.map((port, i) => {
+        if (i !== nth) return port
+        const [x, y, z] = stubDirection(port, side)
+        return withFields(port, { direction: on ? [x, y, z] : undefined })
+      }),
+    })),
+  )
 
 /** Without the stub; the pipes that end there go along. */
 export function removeTankPort(bay: Bay, index: number, side: Side, port: string): Removal {

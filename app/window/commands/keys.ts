@@ -27,7 +27,7 @@ function isTyping(target: EventTarget | null): boolean {
   )
 }
 
-/** A field with a draft of its own undoes that first; see `FigureField`. */
+/** Text that is not in the bay yet undoes itself first; see `FigureField`. */
 function hasDraft(target: EventTarget | null): boolean {
   return target instanceof HTMLElement && target.dataset.draft !== undefined
 }
@@ -38,9 +38,11 @@ export function listenForKeys(here: Here): () => void {
     const command = commandFor(event)
     if (!command || event.defaultPrevented) return
     const plain = !event.ctrlKey && !event.metaKey && !/^F\d+$/.test(event.key)
-    if (plain && (isTyping(event.target) || isInDialog(event.target))) return
-    if ((command.name === 'undo' || command.name === 'redo') && hasDraft(event.target)) return
-    if (isInDialog(event.target)) return
+    if (plain && (isTyping(event.target) || isIn(event.target, dialogs))) return
+    const steps = command.name === 'undo' || command.name === 'redo'
+    if (steps && hasDraft(event.target)) return
+    // What a dialog shows of the bay goes back with it; a question stands about the bay as it is.
+    if (isIn(event.target, steps ? question : dialogs)) return
     event.preventDefault()
     event.stopPropagation()
     if (command.enabled?.(here) ?? true) command.perform(here)
@@ -49,5 +51,8 @@ export function listenForKeys(here: Here): () => void {
   return () => document.removeEventListener('keydown', onKey, true)
 }
 
-const isInDialog = (target: EventTarget | null): boolean =>
-  target instanceof Element && target.closest('[role="dialog"], [role="alertdialog"], [role="menu"]') !== null
+const question = '[role="alertdialog"], [role="menu"]'
+const dialogs = `[role="dialog"], ${question}`
+
+const isIn = (target: EventTarget | null, what: string): boolean =>
+  target instanceof Element && target.closest(what) !== null

@@ -7,7 +7,7 @@ import { words } from '../words.ts'
 import { withCandidate } from '../candidate/candidateEdits.ts'
 import { NameField } from '../candidate/NameField.tsx'
 import { CandidatePipes } from '../candidate/CandidatePipes.tsx'
-import { MissingTanks, TankTools } from '../candidate/TankTools.tsx'
+import { MissingTanks, TankEditor } from '../candidate/TankEditor.tsx'
 import { candidateWords } from '../candidateWords.ts'
 import { BestPlace } from '../largest/BestPlace.tsx'
 import { LargestFaults } from '../largest/LargestFaults.tsx'
@@ -16,7 +16,7 @@ import { Callout } from './Callouts.tsx'
 import { FigureGroups } from './FigureGroups.tsx'
 import { LimitSwitches } from './LimitSwitches.tsx'
 import { fieldText } from './quantity.ts'
-import { coreGroups, itemOfPart, itemsOf, limitGroups, placeGroups, tankGroups } from './specs.ts'
+import { coreGroups, itemOfPart, itemsOf, limitGroups, placeGroups } from './specs.ts'
 import { StockButtons } from './StockButtons.tsx'
 
 /** Every number of the candidate, each at the part that it belongs to; its pipes have a stage of their own. */
@@ -113,11 +113,6 @@ function tankView(item: string, candidate: Candidate, index: number, figure: (mm
   return {
     title: words.part.tank[side],
     brief: tank ? figure(tank.length) : words.part.noTank,
-    editor: tank && (
-      <>
-        <FigureGroups groups={tankGroups(index, side, tank)} />
-        <TankTools candidate={candidate} index={index} side={side} />
-      </>
-    ),
+    editor: tank && <TankEditor tank={tank} index={index} side={side} />,
   }
 }

@@ -1,8 +1,6 @@
-import type { ReactNode } from 'react'
 import { Button } from 'react-aria-components/Button'
-import { Switch } from 'react-aria-components/Switch'
 import { copyOf, withMirror, withoutKeepOut } from '../../../core/bay/freshKeepOut.ts'
-import type { Bay, KeepOut } from '../../../core/bay/schema.ts'
+import type { KeepOut } from '../../../core/bay/schema.ts'
 import { ItemText } from '../measure/ItemText.tsx'
 import { ShapeEditor } from '../measure/ShapeEditor.tsx'
 import { focusSoon, useFresh } from '../measure/useFresh.ts'
@@ -10,6 +8,7 @@ import { useHere, useWindow } from '../state/context.ts'
 import { withField } from '../state/edit.ts'
 import { bayOf, doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { EditSwitch } from './EditSwitch.tsx'
 import { FigureGroups } from './FigureGroups.tsx'
 import { alwaysStays, RoleSelect } from './KeepOutRole.tsx'
 import { keepOutGroups } from './specs.ts'
@@ -51,54 +50,37 @@ export function KeepOutEditor({ keepOut, index }: Props) {
 
 /** In place, on both sides, and whether it comes off: what is there or not. */
 function Standing({ keepOut, index }: Props) {
-  const { room } = useHere()
-  const { name, id, role } = keepOut
-  const edit = (what: string, said: string, apply: (bay: Bay) => Bay) =>
-    doEdit(room.store, { name: what, label: `${name}: ${said}`, undo: 'step', apply })
-  const inPlace = keepOut.enabled !== false
-  const comesOff = keepOut.fitting === 'comes-off'
+  const { name, id, role, enabled, mirror, fitting } = keepOut
+  const labelOf = (yes: string, no: string) => (on: boolean) => `${name}: ${on ? yes : no}`
+  const field = (field: string) => ['keepOuts', index, field]
   return (
     <div className="item-switches">
-      <ItemSwitch
-        on={inPlace}
-        onChange={(on) =>
-          edit('in-place', on ? words.keepOut.shown : words.keepOut.leftOut, (bay) =>
-            withField(bay, ['keepOuts', index, 'enabled'], on ? undefined : false),
-          )
-        }
+      <EditSwitch
+        isOn={enabled !== false}
+        label={labelOf(words.keepOut.shown, words.keepOut.leftOut)}
+        apply={(bay, on) => withField(bay, field('enabled'), on ? undefined : false)}
       >
         {words.keepOut.shown}
-      </ItemSwitch>
-      <ItemSwitch
-        on={keepOut.mirror === true}
-        onChange={(on) => edit('mirror', on ? words.keepOut.both : text.oneSide, (bay) => withMirror(bay, id, on))}
+      </EditSwitch>
+      <EditSwitch
+        isOn={mirror === true}
+        label={labelOf(words.keepOut.both, text.oneSide)}
+        apply={(bay, on) => withMirror(bay, id, on)}
       >
         {text.both}
-      </ItemSwitch>
+      </EditSwitch>
       {alwaysStays(role) ? (
         <p className="callout-note">{text.alwaysStays}</p>
       ) : (
-        <ItemSwitch
-          on={comesOff}
-          onChange={(on) =>
-            edit('fitting', on ? text.comesOff : text.stays, (bay) =>
-              withField(bay, ['keepOuts', index, 'fitting'], on ? 'comes-off' : undefined),
-            )
-          }
+        <EditSwitch
+          isOn={fitting === 'comes-off'}
+          label={labelOf(text.comesOff, text.stays)}
+          apply={(bay, on) => withField(bay, field('fitting'), on ? 'comes-off' : undefined)}
         >
           {text.comesOff}
-        </ItemSwitch>
+        </EditSwitch>
       )}
     </div>
-  )
-}
-
-function ItemSwitch({ on, onChange, children }: { on: boolean; onChange: (on: boolean) => void; children: ReactNode }) {
-  return (
-    <Switch className="in-place" isSelected={on} onChange={onChange}>
-      <span className="switch-box" aria-hidden="true" />
-      {children}
-    </Switch>
   )
 }
 

@@ -1,9 +1,7 @@
-import { Switch } from 'react-aria-components/Switch'
 import type { Candidate } from '../../../core/bay/schema.ts'
-import { useHere } from '../state/context.ts'
 import { withField } from '../state/edit.ts'
-import { doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { EditSwitch } from './EditSwitch.tsx'
 
 /** How far a new region reaches from where the core stands, mm. */
 const firstReach = 50
@@ -34,23 +32,14 @@ interface Props {
 }
 
 function LimitSwitch({ index, name, isOn, value }: Props) {
-  const { room } = useHere()
   const { limits } = words.largest
   return (
-    <Switch
-      className="in-place"
-      isSelected={isOn}
-      onChange={(on) =>
-        doEdit(room.store, {
-          name: `limit-${name}`,
-          label: on ? limits.on(limits[name]) : limits.off(limits[name]),
-          undo: 'step',
-          apply: (bay) => withField(bay, ['candidates', index, 'limits', name], on ? value : undefined),
-        })
-      }
+    <EditSwitch
+      isOn={isOn}
+      label={(on) => (on ? limits.on(limits[name]) : limits.off(limits[name]))}
+      apply={(bay, on) => withField(bay, ['candidates', index, 'limits', name], on ? value : undefined)}
     >
-      <span className="switch-box" aria-hidden="true" />
       {limits[name]}
-    </Switch>
+    </EditSwitch>
   )
 }

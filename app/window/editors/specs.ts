@@ -1,4 +1,5 @@
-import type { Bay, Candidate, Limits, Tank, TankPort } from '../../../core/bay/schema.ts'
+import type { Bay, Candidate, Limits } from '../../../core/bay/schema.ts'
+import type { Side } from '../../../core/bay/tankPort.ts'
 import { askedBy } from '../../../core/bay/defaults.ts'
 import type { FieldPath } from '../state/edit.ts'
 import { words } from '../words.ts'
@@ -58,40 +59,42 @@ export function coreGroups(index: number): FigureGroup[] {
   ]
 }
 
-export function tankGroups(index: number, side: 'left' | 'right', tank: Tank): FigureGroup[] {
-  const { length, share } = figures(part.tank[side], ['candidates', index, 'tanks', side])
-  const sizes = [
-    length(field.length, ['length']),
-    length(field.front, ['front']),
-    length(field.rear, ['rear']),
-    length(field.below, ['below']),
-    length(field.above, ['above']),
-    length(field.tolerance, ['tolerance'], { otherwise: 0 }),
+/** Sizes of a tank, and how far it stands over the core all round. */
+export function tankGroups(index: number, side: Side): FigureGroup[] {
+  const { length } = figures(part.tank[side], ['candidates', index, 'tanks', side])
+  return [
+    { figures: [length(field.length, ['length']), length(field.tolerance, ['tolerance'], { otherwise: 0 })] },
+    {
+      title: field.overhangs,
+      figures: [
+        length(field.front, ['front']),
+        length(field.rear, ['rear']),
+        length(field.below, ['below']),
+        length(field.above, ['above']),
+      ],
+    },
   ]
-  const taper = tank.taper
-    ? [share(field.taperDepth, ['taper', 'depth']), share(field.taperHeight, ['taper', 'height'])]
-    : []
-  const ports = (tank.ports ?? []).map((port, i) =>
-    portGroup(`${part.tank[side]}, ${field.port(port.id)}`, ['candidates', index, 'tanks', side, 'ports', i], port),
-  )
-  return [{ figures: [...sizes, ...taper] }, ...ports]
 }
 
-function portGroup(of: string, base: FieldPath, { id, face, direction }: TankPort): FigureGroup {
-  const { length, share } = figures(of, base)
-  const ways = direction
-    ? [field.x, field.y, field.z].map((label, k) => share(`${field.direction} ${label}`, ['direction', k]))
-    : []
-  return {
-    title: `${field.port(id)}, ${words.faces[face]}`,
-    figures: [
-      share(field.u, ['u']),
-      share(field.v, ['v']),
-      length(field.outsideDiameter, ['outsideDiameter']),
-      length(field.stubLength, ['length']),
-      ...ways,
-    ],
-  }
+/** How much of its depth and height a tapered tank keeps at its end. */
+export function taperGroups(index: number, side: Side): FigureGroup[] {
+  const { share } = figures(part.tank[side], ['candidates', index, 'tanks', side, 'taper'])
+  return [{ title: field.taper, figures: [share(field.taperDepth, ['depth']), share(field.taperHeight, ['height'])] }]
+}
+
+/** Where a stub sits on its face, and its sizes. @param nth its place among the tank's stubs */
+export function stubGroups(index: number, side: Side, nth: number, of: string): FigureGroup[] {
+  const { length, share } = figures(of, ['candidates', index, 'tanks', side, 'ports', nth])
+  return [
+    {
+      figures: [
+        share(field.u, ['u']),
+        share(field.v, ['v']),
+        length(field.outsideDiameter, ['outsideDiameter']),
+        length(field.stubLength, ['length']),
+      ],
+    },
+  ]
 }
 
 export function limitGroups(index: number, limits: Limits | undefined): FigureGroup[] {

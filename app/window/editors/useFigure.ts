@@ -145,5 +145,18 @@ export function useFigure(spec: FigureSpec) {
     visit.current = ++visits
     event.target.select()
   }
-  return { value, shown, draft, setDraft, fault, waits, isOneOfSome: together !== null, units, onKeyDown, onPaste, onFocus, onBlur: take }
+  return {
+    value,
+    shown,
+    draft,
+    setDraft,
+    fault,
+    waits,
+    isOneOfSome: together !== null,
+    units,
+    onKeyDown,
+    onPaste,
+    onFocus,
+    onBlur: take,
+  }
 }

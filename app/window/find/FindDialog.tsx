@@ -57,7 +57,7 @@ function Search({ close }: { close: () => void }) {
       }}
     >
       <SearchField className="find-field" aria-label={text.field} autoFocus>
-        <Input className="find-input" placeholder={text.placeholder} />
+        <Input className="find-input" data-draft placeholder={text.placeholder} />
       </SearchField>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls has to be scrolled without a pointer */}
       <section className="find-list" tabIndex={0} aria-label={text.list}>

@@ -126,7 +126,7 @@ function Answer({ label, value, onChange, missing = false, hint, explained, firs
   return (
     <TextField className="item-text" value={value} onChange={onChange} isInvalid={missing} autoFocus={first}>
       <Label>{label}</Label>
-      <Input autoComplete="off" placeholder={hint} />
+      <Input autoComplete="off" placeholder={hint} data-draft />
       {explained && (
         <Text slot="description" className="callout-note">
           {explained}
