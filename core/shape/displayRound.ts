@@ -16,11 +16,10 @@ interface Ring {
 
 /** A round form as rings of facets with flat ends; the ends' circles are its only edges. */
 export function roundDisplay({ centreline, radius }: RoundForm, sag: number): Display {
-  const sides = Math.max(12, Math.min(96, arcSteps(2 * Math.PI, radius, sag)))
+  const sides = sidesOf(radius, sag)
   const rings = ringsOf(centreline, radius, sag)
-  const circle = Array.from({ length: sides }, (_, i) => (2 * Math.PI * i) / sides)
-  const outward = ({ u, v }: Ring, a: number): Vec3 => add(scale(u, Math.cos(a)), scale(v, Math.sin(a)))
-  const rim = (ring: Ring) => circle.map((a) => add(ring.centre, scale(outward(ring, a), radius)))
+  const circle = anglesOf(sides)
+  const rim = (ring: Ring) => rimOf(ring, circle, radius)
   const [first, last] = [rings[0], rings[rings.length - 1]]
   const ends = [rim(first), rim(last)]
   const travel = (ring: Ring, s: number) => scale(cross(ring.u, ring.v), s)
@@ -34,13 +33,23 @@ export function roundDisplay({ centreline, radius }: RoundForm, sag: number): Di
   return {
     positions: Float32Array.from(positions.flat()),
     normals: Float32Array.from(normals.flat()),
-    triangles: Uint32Array.from([...wallTriangles(rings.length, sides), ...capTriangles(wall, sides)]),
+    triangles: Uint32Array.from([...wallTriangles(rings.length, sides), ...capTriangles(wall, wall + sides, sides)]),
     edges: Float32Array.from(ends.flatMap((end) => end.flatMap((p, i) => [...p, ...end[(i + 1) % sides]]))),
   }
 }
 
+export const sidesOf = (radius: number, sag: number): number =>
+  Math.max(12, Math.min(96, arcSteps(2 * Math.PI, radius, sag)))
+
+export const anglesOf = (sides: number): number[] => Array.from({ length: sides }, (_, i) => (2 * Math.PI * i) / sides)
+
+const outward = ({ u, v }: Ring, a: number): Vec3 => add(scale(u, Math.cos(a)), scale(v, Math.sin(a)))
+
+export const rimOf = (ring: Ring, circle: readonly number[], radius: number): Vec3[] =>
+  circle.map((a) => add(ring.centre, scale(outward(ring, a), radius)))
+
 /** Rings at all ends of pieces and between, each turned over from the one before without twist. */
-function ringsOf(pieces: readonly Piece[], radius: number, sag: number): Ring[] {
+export function ringsOf(pieces: readonly Piece[], radius: number, sag: number): Ring[] {
   const start = pointAlong(pieces[0], 0)
   const [u, v] = squareTo(start.direction)
   const rings: Ring[] = [{ centre: start.point, u, v }]
@@ -58,7 +67,7 @@ function ringsOf(pieces: readonly Piece[], radius: number, sag: number): Ring[] 
   return rings
 }
 
-function wallTriangles(rings: number, sides: number): number[] {
+export function wallTriangles(rings: number, sides: number): number[] {
   const triangles: number[] = []
   for (let r = 0; r + 1 < rings; r++)
     for (let i = 0; i < sides; i++) {
@@ -68,11 +77,12 @@ function wallTriangles(rings: number, sides: number): number[] {
   return triangles
 }
 
-function capTriangles(first: number, sides: number): number[] {
+/** Flat ends as fans; rings begin at these vertices. */
+export function capTriangles(first: number, last: number, sides: number): number[] {
   const triangles: number[] = []
   for (let i = 1; i + 1 < sides; i++) {
     triangles.push(first, first + i + 1, first + i)
-    triangles.push(first + sides, first + sides + i, first + sides + i + 1)
+    triangles.push(last, last + i, last + i + 1)
   }
   return triangles
 }
