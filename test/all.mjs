@@ -2,8 +2,8 @@
  * `npm test`: types, lint, unit and property tests, whole programs, and the window in a real browser. The last line is
  * the sum: `N passed, N failed, N skipped`. Types and lint count as one test for each of their runs.
  *
- * On Debian, as root, what the tests want of the system is installed first: a browser if there is none, and packages
- * with meshes that nobody here made. GAPWRIGHT_NO_INSTALL=1 leaves the system as it is.
+ * On Debian, as root, what the tests want of the system is installed first: a browser if there is none, packages with
+ * meshes that nobody here made, and an independent reader of DXF. GAPWRIGHT_NO_INSTALL=1 leaves the system as it is.
  */
 import { spawnSync } from 'node:child_process'
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
@@ -77,8 +77,8 @@ function count({ testResults }) {
   }
 }
 
-/** Packages with meshes; where they cannot be had, their tests are counted as skipped. */
-const meshPackages = ['netgen-doc', 'occt-misc', 'gmsh-doc', 'assimp-testmodels']
+/** Packages with meshes, and a reader of DXF; where they cannot be had, their tests are counted as skipped. */
+const testPackages = ['netgen-doc', 'occt-misc', 'gmsh-doc', 'assimp-testmodels', 'python3-ezdxf']
 
 function installed(name) {
   // biome-ignore lint/suspicious/noTemplateCurlyInString: the placeholder is dpkg's own
@@ -87,7 +87,7 @@ function installed(name) {
 }
 
 function prepareSystem() {
-  const wanted = [...(findBrowser() ? [] : ['chromium']), ...meshPackages.filter((name) => !installed(name))]
+  const wanted = [...(findBrowser() ? [] : ['chromium']), ...testPackages.filter((name) => !installed(name))]
   if (wanted.length === 0) return
   const may = existsSync('/usr/bin/apt-get') && process.getuid?.() === 0 && !process.env.GAPWRIGHT_NO_INSTALL
   if (!may) {

@@ -18,6 +18,8 @@ export interface FigureLine {
   readonly closed?: boolean
   /** Of what it is part: a candidate's part or a keep-out; a layer of its own in files. */
   readonly name?: string
+  /** The circle (`share` 1) or ellipse that a closed line's points lie on: `major` from its centre, half its longer axis. */
+  readonly round?: { readonly centre: Paper; readonly major: Paper; readonly share: number }
 }
 
 export interface FigureArea {
