@@ -1,5 +1,7 @@
 import type { SheetKind } from '../context.ts'
 import type { SheetId } from '../sheet.ts'
+import { gapSheets } from './gaps.ts'
+import { onTheCarSheets } from './onTheCar.ts'
 
 interface ListedKind {
   readonly id: SheetId
@@ -7,4 +9,7 @@ interface ListedKind {
 }
 
 /** Every kind of sheet, in the order in which a set is read. A new one is a file and a line here. */
-export const sheetKinds: readonly ListedKind[] = []
+export const sheetKinds: readonly ListedKind[] = [
+  { id: 'gaps', sheets: gapSheets },
+  { id: 'on-the-car', sheets: onTheCarSheets },
+]
