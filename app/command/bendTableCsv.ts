@@ -1,7 +1,7 @@
 import Papa from 'papaparse'
 import type { PipeBends } from '../../core/pipe/answer.ts'
 import type { PeopleUnits } from '../../core/units/lengthText.ts'
-import { inSense, type PrintedTable, type Sense, type TableRow, tablesOf } from './bendTableText.ts'
+import { inSense, type PrintedTable, type Sense, type TableRow, tablesOf } from '../wording/bendTables.ts'
 
 export interface CsvPipe {
   readonly pipe: PipeBends

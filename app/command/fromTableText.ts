@@ -1,7 +1,7 @@
 import type { Bay, Candidate, Pipe } from '../../core/bay/schema.ts'
 import type { TableInBay } from '../../core/pipe/tableInBay.ts'
 import { formatLength, type PeopleUnits } from '../../core/units/lengthText.ts'
-import { atLeast } from './bendFigures.ts'
+import { atLeast } from '../wording/bendFigures.ts'
 import { cautions } from '../wording/cautions.ts'
 import { coloured } from './colour.ts'
 import type { Io } from './io.ts'

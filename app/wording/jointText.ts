@@ -1,7 +1,7 @@
 import type { JointAnswer } from '../../core/pipe/answer.ts'
 import type { PeopleUnits } from '../../core/units/lengthText.ts'
 import { atLeast, atMost, sizeText } from './bendFigures.ts'
-import { listed } from '../wording/plainWords.ts'
+import { listed } from './plainWords.ts'
 
 /** One end of a pipe as figures, a line for the coupler and one for each clamp. */
 export function jointText(joint: JointAnswer, units: PeopleUnits): string {
