@@ -243,6 +243,9 @@ const leads: Record<string, Lead> = {
   'file-missing': 'there is no such file',
   'file-unreadable': 'cannot be read',
   'file-unwritable': 'cannot be written',
+  'folder-not-empty': 'this folder holds something',
+  'pdf-not-ours': 'this is no set of sheets',
+  'attachment-missing': 'not inside the PDF',
   'file-exists': ({ expected }) => `is there already; ${expected}`,
   'file-too-big': 'too big',
   'file-not-text': 'not text in UTF-8',
@@ -256,6 +259,7 @@ const leads: Record<string, Lead> = {
   'server-gone': 'the program behind the window has ended',
   'server-refused': 'the program behind the window refused',
   'call-refused': 'the program behind the window refused',
+  'print-refused': 'the browser opens no tab for it: allow this page to open one, or save the PDF and print it from there',
   'search-broke': ({ got }) => `the search stopped by itself (${got})`,
   'search-stopped': 'the search was ended; this browser keeps nothing of it',
   // Usage

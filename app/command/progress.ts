@@ -16,11 +16,16 @@ export class Progress {
   private shown = false
   private readonly io: Io
   private readonly wording: (inHand: number, bound: number) => string
+  private readonly stopping: string
 
-  /** @param wording value in hand and bound in words */
-  constructor(io: Io, wording: (inHand: number, bound: number) => string) {
+  /**
+   * @param wording value in hand and bound in words
+   * @param stopping what Ctrl-C does
+   */
+  constructor(io: Io, wording: (inHand: number, bound: number) => string, stopping = 'Ctrl-C takes the best so far') {
     this.io = io
     this.wording = wording
+    this.stopping = stopping
   }
 
   told(inHand: number, bound: number): void {
@@ -39,7 +44,7 @@ export class Progress {
     if (time < quietFor || time - this.lastShown < pause) return
     this.lastShown = time
     this.shown = true
-    const text = `${seconds(time)}  ${this.wording(inHand, bound)}  Ctrl-C takes the best so far`
+    const text = `${seconds(time)}  ${this.wording(inHand, bound)}  ${this.stopping}`
     this.io.err(`\r${[...text].slice(0, Math.max(columns - 1, 0)).join('')}\u001b[K`)
   }
 

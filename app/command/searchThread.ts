@@ -15,6 +15,8 @@ type Told<N extends SearchName = SearchName> =
 
 /** Between two messages about progress, ms: a search can have thousands of steps a second. */
 const pause = 50
+/** A timer with more than that goes off at once, ms. */
+const longestTimer = 2 ** 31 - 1
 /** One press of Ctrl-C may arrive twice, from the terminal and from a program in between such as npx, ms. */
 const onePress = 500
 
@@ -31,7 +33,7 @@ export const searchInThread =
       const view = new Int32Array(flag)
       const stop = (why: Stop) => Atomics.compareExchange(view, 0, 0, stops.indexOf(why) + 1)
       const worker = new Worker(program, { workerData: { name, ask, flag } satisfies Errand })
-      const timer = setTimeout(() => stop('time'), 1000 * seconds)
+      const timer = setTimeout(() => stop('time'), Math.min(1000 * seconds, longestTimer))
       let asked: number | undefined
       const interrupted = () => {
         const now = performance.now()
@@ -59,12 +61,12 @@ export const searchInThread =
     })
 
 /** The thread's side: does its errand, and ends. */
-export function searchForParent(): void {
+export async function searchForParent(): Promise<void> {
   const { name, ask, flag } = workerData as Errand
   const view = new Int32Array(flag)
   const tell = (told: Told) => parentPort?.postMessage(told)
   let next = 0
-  const answer = runSearch(name, ask, {
+  const answer = await runSearch(name, ask, {
     stop: () => stops[Atomics.load(view, 0) - 1] ?? null,
     progress: (inHand, bound) => {
       if (performance.now() < next) return

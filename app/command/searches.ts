@@ -6,6 +6,7 @@ import { type PlaceRequest, place } from '../../core/largest/place.ts'
 import type { RouteRequest } from '../../core/pipe/route/answer.ts'
 import { routeAll } from '../../core/pipe/route/routeAll.ts'
 import { seat, type SeatRequest } from '../../core/seat/seat.ts'
+import type { SetRequest } from '../sheet/set.ts'
 import { largestSeated, type SeatedRequest } from '../../core/seat/seated.ts'
 
 /** What every search is asked about: plain data, so that it can be handed to a thread. */
@@ -31,7 +32,10 @@ interface Pipes {
   readonly pipes: readonly string[]
 }
 
-/** Every search that takes long enough to be watched and cancelled. A new one is a line here. */
+/** What a set of sheets is made of beside its subject. */
+type SetWish = Omit<SetRequest, keyof Subject>
+
+/** Every computation that takes long enough to be watched and cancelled. A new one is a line here. */
 export const searches = {
   place: ({ bay, candidate, meshes, request }: Subject & { request: Asked<PlaceRequest> }, watch: Watch) =>
     place(bay, candidate, meshes, { ...request, ...watch }),
@@ -49,12 +53,17 @@ export const searches = {
       stop,
       progress: (share, best) => progress(best?.least.atLeast ?? Number.NEGATIVE_INFINITY, share),
     }),
+  sheets: async ({ request, ...subject }: Subject & { request: SetWish }, { stop, progress }: Watch) => {
+    // Laying out pages takes libraries that no other command should wait for.
+    const { makeSet } = await import('../sheet/set.ts')
+    return makeSet({ ...subject, ...request }, { stop, progress: (share) => progress(0, share) })
+  },
 } as const
 
 export type Searches = typeof searches
 export type SearchName = keyof Searches
 export type SearchAsk<N extends SearchName> = Parameters<Searches[N]>[0]
-export type SearchAnswer<N extends SearchName> = ReturnType<Searches[N]>
+export type SearchAnswer<N extends SearchName> = Awaited<ReturnType<Searches[N]>>
 
 export interface SearchLimits {
   /** After this long it ends with what it has, s. */
@@ -72,10 +81,14 @@ export type Searcher = <N extends SearchName>(
 ) => Promise<SearchAnswer<N> | null>
 
 /** One call for all names: TypeScript cannot see that a name and its question belong together. */
-export function runSearch<N extends SearchName>(name: N, ask: SearchAsk<N>, watch: Watch): SearchAnswer<N> {
-  const search = searches[name] as (ask: SearchAsk<N>, watch: Watch) => SearchAnswer<N>
+export async function runSearch<N extends SearchName>(
+  name: N,
+  ask: SearchAsk<N>,
+  watch: Watch,
+): Promise<SearchAnswer<N>> {
+  const search = searches[name] as (ask: SearchAsk<N>, watch: Watch) => SearchAnswer<N> | Promise<SearchAnswer<N>>
   try {
-    return search(ask, watch)
+    return await search(ask, watch)
   } catch (error) {
     if (error instanceof FaultError) return bad(...error.faults) as SearchAnswer<N>
     throw error
@@ -83,7 +96,7 @@ export function runSearch<N extends SearchName>(name: N, ask: SearchAsk<N>, watc
 }
 
 /** In this very thread: nothing but the time can stop it. For programs that call `run` themselves, tests among them. */
-export const searchHere: Searcher = async (name, ask, { seconds, progress }) => {
+export const searchHere: Searcher = (name, ask, { seconds, progress }) => {
   const end = performance.now() + 1000 * seconds
   return runSearch(name, ask, { stop: () => (performance.now() >= end ? 'time' : null), progress })
 }

@@ -59,6 +59,12 @@ export async function readBeside(
   return folder === null ? meshMissing(file) : readInside(folder, file, limit)
 }
 
+/** The same of a mesh in any folder. */
+export async function readInFolder(path: string, file: string): Promise<Outcome<Uint8Array>> {
+  const folder = await realpath(path).catch(() => null)
+  return folder === null ? meshMissing(file) : readInside(folder, file, defaultLimits.bytes)
+}
+
 /** Whether meshes that a bay names would be the same ones beside another bay file, which need not be there yet. */
 export async function sameMeshesBeside(
   bayPath: string,

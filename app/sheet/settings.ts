@@ -65,7 +65,7 @@ export interface SheetSet {
 }
 
 /** All kinds of sheet, in the order of the set. */
-export const sheetIds: readonly SheetId[] = [
+export const sheetIds = [
   'overview',
   'core-and-tanks',
   'pipe',
@@ -73,7 +73,7 @@ export const sheetIds: readonly SheetId[] = [
   'on-the-car',
   'offering-up',
   'mock-up',
-]
+] as const satisfies readonly SheetId[]
 
 /** Scales of reduction that can be asked for, 1 : this. Source: ISO 5455, from memory. */
 export const standardScales: readonly number[] = [1, 2, 5, 10, 20, 50]

@@ -16,6 +16,7 @@ import { longRouteScenes, routeScenes } from './routeScenes.ts'
 import type { Scene } from './scene.ts'
 import { seatCertifyScenes } from './seatCertifyScenes.ts'
 import { seatFindScenes } from './seatFindScenes.ts'
+import { sheetScenes } from './sheetScenes.ts'
 import { smallScene } from './smallScenes.ts'
 
 const wanted = process.argv.slice(2)
@@ -36,6 +37,7 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   route: () => routeScenes(root),
   'seat-certify': () => seatCertifyScenes(root),
   'seat-find': () => seatFindScenes(),
+  sheets: () => sheetScenes(root),
   long: () => longRouteScenes(root),
 }
 
