@@ -1,6 +1,7 @@
 import type { SheetKind } from '../context.ts'
 import type { SheetId } from '../sheet.ts'
 import { gapSheets } from './gaps.ts'
+import { offeringUpSheets } from './offeringUp.ts'
 import { onTheCarSheets } from './onTheCar.ts'
 
 interface ListedKind {
@@ -12,4 +13,5 @@ interface ListedKind {
 export const sheetKinds: readonly ListedKind[] = [
   { id: 'gaps', sheets: gapSheets },
   { id: 'on-the-car', sheets: onTheCarSheets },
+  { id: 'offering-up', sheets: offeringUpSheets },
 ]

@@ -1,5 +1,5 @@
 import { Clipper, FillRule } from 'clipper2-ts'
-import type { Flat } from './view.ts'
+import type { Flat, Frame } from './view.ts'
 
 /** Loops of points of a picture; outer ones run counter-clockwise, holes clockwise. */
 export type Loops = readonly (readonly Flat[])[]
@@ -19,6 +19,26 @@ export function unionOf(loops: Loops, rule: 'any' | 'wound' = 'any'): Loops {
   const paths = loops.map((loop) => loop.map(([x, y]) => ({ x, y })))
   const turned = rule === 'any' ? paths.map((path) => (Clipper.areaD(path) < 0 ? path.reverse() : path)) : paths
   return Clipper.unionD(turned, [], FillRule.Positive, decimals).map((path) => path.map(({ x, y }): Flat => [x, y]))
+}
+
+/** What of a region lies within a frame. Error: as of `unionOf`. */
+export function withinFrame(loops: Loops, { min, max }: Frame): Loops {
+  const paths = loops.map((loop) => loop.map(([x, y]) => ({ x, y })))
+  const frame = [min, [max[0], min[1]], max, [min[0], max[1]]].map(([x, y]) => ({ x, y }))
+  const found = Clipper.intersectD(paths, [frame], FillRule.NonZero, decimals)
+  return found.map((path) => path.map(({ x, y }): Flat => [x, y]))
+}
+
+/**
+ * What both regions cover.
+ * @param a loops, filled whichever way round they run, as `b`
+ * Error: points are rounded to 10⁻⁵ mm.
+ */
+export function sharedOf(a: Loops, b: Loops): Loops {
+  const paths = (loops: Loops) => loops.map((loop) => loop.map(([x, y]) => ({ x, y })))
+  return Clipper.intersectD(paths(a), paths(b), FillRule.NonZero, decimals).map((path) =>
+    path.map(({ x, y }): Flat => [x, y]),
+  )
 }
 
 /** mm²; holes count against. */

@@ -1,3 +1,4 @@
+import { stackOf } from '../../seat/stack.ts'
 import type { Gauge } from './sheetFacts.ts'
 
 /** What a gap is measured with at the car, and how sure that is. Lengths mm. */
@@ -46,12 +47,13 @@ export const blindGauge = (gap: number): ChosenGauge =>
 export const tapeError = (length: number): number => 0.5 + 0.2 * Math.max(1, Math.ceil(Math.abs(length) / 1000))
 
 /**
- * Independent contributions combined, expanded with k = 2, mm.
- * @param expanded given with k = 2: halved
- * @param limits of what lies anywhere between ±limit alike: rectangular, limit / √3 (GUM 4.3.7)
- * Source: JCGM 100:2008 (GUM), 5.1.2. Where one rectangular share is nearly all of it, k = 2 covers more than 95 %.
+ * Independent contributions combined and expanded with k = 2, mm. Where one rectangular share is nearly all of it, that
+ * covers more than 95 %.
+ * @param measured expanded uncertainties
+ * @param limits of what lies anywhere between ±limit alike
  */
-export function combined(expanded: readonly number[], limits: readonly number[]): number {
-  const squares = [...expanded.map((value) => value / 2), ...limits.map((limit) => limit / Math.sqrt(3))]
-  return 2 * Math.hypot(...squares)
-}
+export const combined = (measured: readonly number[], limits: readonly number[]): number =>
+  stackOf([
+    ...measured.map((limit) => ({ limit, spread: 'measured' as const })),
+    ...limits.map((limit) => ({ limit, spread: 'limits' as const })),
+  ]).expanded
