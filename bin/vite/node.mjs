@@ -23,6 +23,8 @@ export const nodeConfig = (root, name, outDir) => {
   const { entry, file, format } = nodeEntries[name]
   // The bench compares with libraries as they are installed; everything else is bundled whole.
   const bundled = name !== 'bench'
+  // What few commands need (laying out and reading PDF) is half of the program: it lies beside, so that the others start at once.
+  const parted = name === 'cli'
   return {
     configFile: false,
     root,
@@ -38,7 +40,7 @@ export const nodeConfig = (root, name, outDir) => {
       minify: false,
       license: bundled ? { fileName: `${name}.licences.md` } : false,
       rolldownOptions: {
-        output: { format, entryFileNames: file, codeSplitting: false },
+        output: { format, entryFileNames: file, chunkFileNames: `${name}-[name].mjs`, codeSplitting: parted },
       },
     },
   }
