@@ -27,6 +27,9 @@ export const candidateWords = {
     removed: (name: string) => `${name} deleted`,
   },
   limits: {
+    defaults: 'defaults',
+    areDefaults:
+      'These are the defaults of a new candidate: room for a large core, and its middle within reach of where it was laid. Common practice, no source: nobody measured them on this car. Type what holds for yours.',
     clearance: 'Clearances are asked for by keep-outs, in the Measure stage, and by pipes, each for itself.',
   },
   removal: {
@@ -126,6 +129,9 @@ export const candidateWords = {
     v: 'Along the face, v',
     over: 'Bring it over its fixing',
     overNot: 'Its fixing does not lie behind this face.',
+    overOut:
+      'This plate stands out from its face, so its hole runs along the face. Bring it onto its fixing by its place on the face and the place of the hole.',
+    noHole: 'It has no hole: nothing holds it to the car.',
     overDone: (name: string) => `${name}, over its fixing`,
     sides: ['First side', 'Second side', 'Outward'],
     thickness: 'Thickness',

@@ -171,12 +171,16 @@ export const measureWords = {
       return bare === '' ? 'Mesh' : (bare[0].toUpperCase() + bare.slice(1)).slice(0, 100)
     },
     notOnDisk: (file: string) => [
-      `${file} is kept in this window only: a browser cannot put it into the bay’s folder.`,
-      'Saving the bay saves it too, as a download. Put both into one folder.',
+      `${file} is kept in this window only, until the bay is saved: a browser cannot put it into the bay’s folder by itself.`,
+      'Saving the bay gives it out too, as a download. Put both files into one folder: the bay names its mesh and is not read without it.',
     ],
     notOnDiskTitle: 'The mesh is not in a folder yet',
     handedTitle: 'The bay is saved; its new meshes are downloads',
-    handed: (files: readonly string[]) => [`Put into the bay’s folder: ${files.join(', ')}.`],
+    loose: 'It lies in no folder yet: saving the bay gives it out as a download, to be put beside the bay.',
+    handed: (files: readonly string[]) => [
+      `Put into the bay’s folder: ${files.join(', ')}. The bay names ${files.length === 1 ? 'it' : 'them'} and is not read without.`,
+      'To open the bay in a browser, choose or drop its file and its meshes together.',
+    ],
     noBay: 'Open a bay first, or begin a new one: a mesh is part of a bay.',
   },
   placing: {

@@ -238,9 +238,9 @@ export const words = {
     share: '',
     steps: 'Up and down step, with Shift ten times as far, with Alt a tenth.',
     allAtOnce: {
-      length: 'all at once: 120, 45, −30',
-      angle: 'all at once: 0, 7.5, 0',
-      share: 'all at once: 0, 0, 1',
+      length: 'or 120, 45, −30',
+      angle: 'or 0, 7.5, 0',
+      share: 'or 0, 0, 1',
       number: '',
     },
     waits: (why: string) => `${why} It stays typed here, and is tried again with the numbers beside it.`,

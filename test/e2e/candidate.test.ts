@@ -35,6 +35,11 @@ describe('a candidate made from nothing', () => {
     await settled(page)
     expect(await stage(page, 'Pipes').count()).toBe(0)
     await page.getByRole('region', { name: 'Largest core' }).getByRole('alert').waitFor({ state: 'detached' })
+    // Its limits are nobody's: told as defaults where they are, and no longer once one of them is typed.
+    await press(page, /^Limits defaults/, false)
+    await page.getByText(/defaults of a new candidate.*nobody measured them/).waitFor()
+    await type(page.getByRole('region', { name: 'Parts of the candidate' }), 'Width at most', '700')
+    await page.getByRole('button', { name: 'Limits', exact: true }).waitFor()
     for (const side of ['left', 'right']) {
       await press(page, `Add a tank on the ${side}`)
       await press(page, 'Add a stub')
@@ -81,7 +86,7 @@ describe('a candidate made from nothing', () => {
       ['turbo', 'tank-left:port'],
       ['throttle', 'tank-right:port'],
     ])
-    for (let n = 0; n < 14; n++) await page.keyboard.press('Control+z')
+    for (let n = 0; n < 15; n++) await page.keyboard.press('Control+z')
     await page.getByRole('region', { name: 'No candidate yet' }).waitFor()
   })
 

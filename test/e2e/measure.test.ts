@@ -119,6 +119,9 @@ describe('a bay from nothing, by keyboard', () => {
     await screenshot('measure-mesh')
     await press(page, 'Add to the bay')
     await expect.poll(() => field(page, 'Name').inputValue()).toBe('Washer bottle')
+    // That it has to lie beside the bay is said on adding, at the keep-out for as long as it does not, and on saving.
+    await expect.poll(() => page.locator('.banner').textContent()).toMatch(/Put both files into one folder/)
+    expect(await page.locator('.callout-caution').textContent()).toMatch(/lies in no folder yet/)
     await expect.poll(() => stage(page, 'Measure').textContent()).toMatch(/9 keep-outs/)
     await page.waitForTimeout(700)
     await screenshot('measure-eight')
@@ -132,7 +135,9 @@ describe('a bay from nothing, by keyboard', () => {
 
     const { bay, meshes } = await saved(page)
     expect(meshes).toEqual(['washer_bottle.stl'])
-    await expect.poll(() => page.locator('.banner').textContent()).toMatch(/washer_bottle\.stl/)
+    await expect.poll(() => page.locator('.banner').textContent()).toMatch(/washer_bottle\.stl.*is not read without/)
+    await screenshot('measure-handed')
+    expect(await page.getByText('lies in no folder yet').count()).toBe(0)
     expect(await page.locator('.brand-unsaved').count()).toBe(0)
     expect(bay.frame).toEqual({ origin: 'centre of the lower rail', note: 'X rearward, Y to the right, Z up' })
     expect(bay.keepOuts.map(({ name, shape }) => [name, shape.kind])).toEqual([

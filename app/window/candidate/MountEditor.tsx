@@ -133,6 +133,8 @@ function Over({ candidate, index, mount }: Props) {
   const bay = useWindow(bayOf)
   const fixing = bay && firstFixing(bay, mount)
   if (!fixing) return null
+  const { shape } = mount
+  if (shape.kind === 'plate' && shape.stands === 'out') return <p className="callout-note">{text.overOut}</p>
   const place = placeOver(candidate, mount, fixing)
   if (!place) return <p className="callout-note">{text.overNot}</p>
   return (

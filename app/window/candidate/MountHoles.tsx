@@ -47,13 +47,12 @@ export function MountHoles({ mount, index, nth }: Props) {
         </fieldset>
       ))}
       {told}
-      {holes.length > 0 && (
-        <div className="candidate-tools">
-          <Button className="small" onPress={() => go(`${name}, ${text.addHole}`, (bay) => addHole(bay, index, id))}>
-            {text.addHole}
-          </Button>
-        </div>
-      )}
+      {holes.length === 0 && <p className="callout-note">{text.noHole}</p>}
+      <div className="candidate-tools">
+        <Button className="small" onPress={() => go(`${name}, ${text.addHole}`, (bay) => addHole(bay, index, id))}>
+          {text.addHole}
+        </Button>
+      </div>
     </>
   )
 }

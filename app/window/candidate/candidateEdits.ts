@@ -39,6 +39,19 @@ export function addCandidate(bay: Bay): Added {
 const largest = { depth: 150, width: 800, height: 450 }
 const reach = 100
 
+/**
+ * Whether limits are still those that a new candidate begins with: nobody said them of this car. Only that its place was
+ * shifted as a whole does not tell.
+ */
+export function areFirstLimits(limits: Candidate['limits']): boolean {
+  if (!limits) return false
+  const { depth, width, height, centre } = limits
+  const deep = depth?.stock ? Math.max(...depth.stock) : largest.depth
+  const isFirst = depth?.max === deep && width?.max === largest.width && height?.max === largest.height
+  const reaches = centre ? centre.max.map((most, k) => most - centre.min[k]) : []
+  return isFirst && reaches.length === 3 && reaches.every((mm) => Math.abs(mm - 2 * reach) < 1e-6)
+}
+
 function firstLimits(at: Candidate['at'], stock: number[] | undefined): NonNullable<Candidate['limits']> {
   const [x, y, z] = at
   return {

@@ -5,10 +5,12 @@ import { checkBay, readBay } from '../../../core/bay/read.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import { writeBay } from '../../../core/bay/write.ts'
 import { faultTexts } from '../../wording.ts'
+import { withEntry, withField } from '../state/edit.ts'
 import { tinyBay } from '../../../test/kit/tinyBay.ts'
 import { turboPort } from '../../../test/kit/jointedBay.ts'
 import { rail } from '../../../test/kit/mountedBay.ts'
-import { addCandidate, copyCandidate, removeCandidate, shiftCandidate } from './candidateEdits.ts'
+import { addSpring, addTool, bentOtherwise } from './benderEdits.ts'
+import { addCandidate, areFirstLimits, copyCandidate, removeCandidate, shiftCandidate } from './candidateEdits.ts'
 import { addFixing, isOpenFixing, removeFixing, setFixingKind } from './fixingEdits.ts'
 import { setFluid } from './flowEdits.ts'
 import {
@@ -34,8 +36,18 @@ import {
   type StockList,
   stockItems,
 } from './stockEdits.ts'
-import { addTank, addTankPort, removeTank, removeTankPort, renameTankPort } from './tankEdits.ts'
+import {
+  addTank,
+  addTankPort,
+  removeTank,
+  removeTankPort,
+  renameTankPort,
+  setOwnDirection,
+  setTaper,
+} from './tankEdits.ts'
 
+const onRear = { part: 'core' as const, face: 'rear' as const, u: 0, v: 0 }
+const plain = { size: [40, 40], thickness: 4 }
 const start: Bay = {
   ...tinyBay([rail], undefined, [turboPort(), turboPort({ id: 'inlet', at: [0, -400, 0] })]),
   candidates: [],
@@ -43,6 +55,7 @@ const start: Bay = {
 const example = JSON.parse(
   readFileSync(new URL('../../../assets/tarnbeck/tarnbeck.bay.json', import.meta.url), 'utf8'),
 ) as Bay
+const wide = example.candidates[0]
 
 /** Numbers from which an edit picks what it is about. */
 type Pick4 = readonly [number, number, number, number]
@@ -83,6 +96,8 @@ const steps: Record<string, Step> = {
     const port = at(bay.candidates[i].tanks?.[sideOf(b)]?.ports ?? [], c)
     return port ? renameTankPort(bay, i, sideOf(b), port.id, `new-${d}`) : bay
   }),
+  setTaper: ofCandidate((bay, i, [, b, c]) => setTaper(bay, i, sideOf(b), c % 2 === 0)),
+  setOwnDirection: ofCandidate((bay, i, [, b, c, d]) => setOwnDirection(bay, i, sideOf(b), c % 3, d % 2 === 0)),
   addPipe: ofCandidate((bay, i, [, b, c]) => {
     const ends = pipeEndsIn(bay, bay.candidates[i])
     const free = freeEnds(bay, bay.candidates[i])
@@ -153,6 +168,19 @@ const steps: Record<string, Step> = {
     const fixing = at(bay.fixings ?? [], a)
     return fixing ? setFixingKind(bay, fixing.id, at(['hole', 'stud', 'thread', 'slot'] as const, b) ?? 'hole') : bay
   },
+  addTool: (bay, [a]) => {
+    const n = a % Math.max(1, bay.benders?.length ?? 0)
+    const tools = bay.benders?.[n]?.tools
+    if (!tools) return bay
+    const springs = tools[0].springBackOf ?? []
+    const path = ['benders', n, 'tools', 0, 'springBackOf']
+    return addSpring(
+      addTool(bay, ['benders', n, 'tools'], tools.length),
+      path,
+      springs.map(({ material }) => material),
+      tools[0].springBack,
+    )
+  },
   addStock: (bay, [a, b]) =>
     addStock(bay, at(lists, a) ?? 'tubes', at(['straight', 'hump', 'elbow'] as const, b) ?? 'straight').bay,
   copyStock: (bay, [a, b]) => {
@@ -182,9 +210,9 @@ const anySteps = fc.array(
 )
 
 describe.each([
-  ['from a bay without anything', start, 21],
-  ['from the example', example, 22],
-])('any sequence of adds and removes, %s', (_, from, seed) => {
+  ['from a bay without anything', start, 21, 60],
+  ['from the example', example, 22, 30],
+])('any sequence of adds and removes, %s', (_, from, seed, numRuns) => {
   test(`seed ${seed}: reads back the same through its file, and refusals are of the kinds that are known`, () => {
     const done = new Map<string, number>()
     fc.assert(
@@ -205,7 +233,7 @@ describe.each([
         const read = readBay(writeBay(bay))
         expect(read.ok && read.value).toEqual(JSON.parse(JSON.stringify(bay)))
       }),
-      { seed, numRuns: 40, endOnFailure: true },
+      { seed, numRuns, endOnFailure: true },
     )
     // Each kind of edit was really done, and often.
     expect(names.filter((name) => (done.get(name) ?? 0) < 8)).toEqual([])
@@ -213,8 +241,6 @@ describe.each([
 })
 
 describe('what goes along is said', () => {
-  const wide = example.candidates[0]
-
   test('a tank takes its pipe and its brackets', () => {
     const { bay, also } = removeTank(example, 0, 'left')
     expect(also).toEqual([
@@ -258,7 +284,44 @@ describe('what goes along is said', () => {
   })
 })
 
+describe('what pipes are bent with', () => {
+  const tools = ['benders', 0, 'tools']
+  const without = (...path: (string | number)[]) => withField(example, [...tools, ...path], undefined)
+  const used = example.benders?.[0].tools.findIndex(({ outsideDiameter }) => outsideDiameter === 57) ?? -1
+  const { bendRadius } = wide.pipes?.[0] ?? {}
+  const die = example.benders?.[0].tools[used].radii.indexOf(bendRadius ?? 0) ?? -1
+  test('a die, a tool and a spring-back that a pipe needs tell which', () => {
+    expect(bentOtherwise(example, without(used, 'radii', die))).toContain('Hot side (Wide 90)')
+    expect(bentOtherwise(example, without(used))).toContain('Hot side (Wide 90)')
+    expect(bentOtherwise(example, without(used, 'springBackOf'))).toContain('Hot side (Wide 90)')
+  })
+  test('what none needs tells none, nor a tool of which there is another like it', () => {
+    const other = (used + 1) % (example.benders?.[0].tools.length ?? 1)
+    expect(bentOtherwise(example, without(other))).toEqual([])
+    const copied = withEntry(example, tools, used + 1, example.benders?.[0].tools[used])
+    expect(bentOtherwise(copied, withField(copied, [...tools, used], undefined))).toEqual([])
+  })
+})
+
 describe('what is begun with', () => {
+  test('limits of a new candidate are known to be defaults until one of them is typed', () => {
+    const bay = addCandidate(example).bay
+    const fresh = bay.candidates.at(-1)?.limits
+    expect(areFirstLimits(fresh)).toBe(true)
+    expect(areFirstLimits({ ...fresh, width: { max: 640 } })).toBe(false)
+    expect(areFirstLimits(wide.limits)).toBe(false)
+    expect(areFirstLimits(addCandidate(start).bay.candidates[0].limits)).toBe(true)
+  })
+  test('the first hole of a mount that has none, on a fixing of its own where the car has none', () => {
+    const bare = removeFixing(addMount(addCandidate(start).bay, 0, 'plate', onRear).bay, 'fixing-point-1').bay
+    const mount = { id: 'plate', name: 'Plate', on: onRear, shape: { kind: 'plate' as const, ...plain } }
+    const before = withField(bare, ['candidates', 0, 'mounts'], [mount])
+    const after = addHole(addHole(before, 0, 'plate'), 0, 'plate')
+    expect(after.fixings?.length).toBe(1)
+    // A diameter of 11 from the edge of a side of 40.
+    expect(after.candidates[0].mounts?.[0].shape).toMatchObject({ holes: [{ at: [0, 0] }, { at: [9, 0] }] })
+    expect(checkBay(after).ok).toBe(true)
+  })
   test('from nothing: a core, tanks, stubs and a pipe between the first ends that are free', () => {
     let bay = addCandidate(start).bay
     bay = addTankPort(addTank(bay, 0, 'left'), 0, 'left')

@@ -33,7 +33,7 @@ export function addFixing(bay: Bay, kind: FixingKind, place: Pick<Fixing, 'at' |
 /** A slot says how long it is and which way it runs; nothing else does. */
 function ofKind(fixing: Fixing, kind: FixingKind): Fixing {
   if (kind !== 'slot') return withFields(fixing, { kind, length: undefined, along: undefined })
-  const [x, y, z] = squareTo(unit(fixing.axis))[0]
+  const [x, y, z] = squareTo(unit(fixing.axis))[0].map((part) => part + 0)
   return { ...fixing, kind, length: fixing.length ?? slotWidths * fixing.diameter, along: fixing.along ?? [x, y, z] }
 }
 

@@ -97,16 +97,28 @@ export const partsToSitOn = ({ tanks }: Candidate): MountPlace['part'][] => [
   ...(tanks?.right ? (['tank-right'] as const) : []),
 ]
 
-/** One more hole, beside the last one's fixing, as far from the plate's edge as a hole of its size must be. */
+/**
+ * One more hole, its middle a diameter from the edge on the other side of the last one; the first in the middle. It goes onto a
+ * fixing that the mount is not on yet; where the car has none at all, onto a new one behind it.
+ */
 export function addHole(bay: Bay, index: number, mount: string): Bay {
-  return withMount(bay, index, mount, (before) => {
-    const { shape } = before
-    if (shape.kind === 'pin') return before
-    const holes = shape.holes ?? []
-    const last = holes.at(-1)
-    if (!last) return before
-    return { ...before, shape: { ...shape, holes: [...holes, { ...last, at: [0, 0] }] } }
-  })
+  const candidate = bay.candidates[index]
+  const before = candidate?.mounts?.find(({ id }) => id === mount)
+  if (!before || before.shape.kind === 'pin') return bay
+  const { shape } = before
+  const holes = shape.holes ?? []
+  const last = holes.at(-1)
+  const diameter = last?.diameter ?? firstHole
+  const apart = Math.max(0, shape.size[0] / 2 - diameter)
+  const out = (last?.at?.[0] ?? 0) > 0 ? 0 - apart : apart
+  const at: [number, number] = last ? [out, 0] : [0, 0]
+  const fixings = bay.fixings ?? []
+  const free = fixings.find(({ id }) => !holes.some(({ fixing }) => fixing === id)) ?? fixings.at(0)
+  const behind = fixingBehind(candidate, { ...before, shape: { ...shape, holes: [{ diameter, fixing: '' }] } })
+  if (!free && !behind) return bay
+  const made = free || !behind ? { bay, id: free?.id ?? '' } : addFixing(bay, 'thread', behind)
+  const hole = onto({ diameter, fixing: made.id, at }, fixingIn(made.bay, made.id))
+  return withMount(made.bay, index, mount, (each) => ({ ...each, shape: { ...shape, holes: [...holes, hole] } }))
 }
 
 /** Without one of several holes; a mount keeps its last one, and what that goes onto. */

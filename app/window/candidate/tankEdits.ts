@@ -100,7 +100,7 @@ export const setOwnDirection = (bay: Bay, index: number, side: Side, nth: number
       ...tank,
       ports: tank.ports?.map((port, i) => {
         if (i !== nth) return port
-        const [x, y, z] = stubDirection(port, side)
+        const [x, y, z] = stubDirection(port, side).map((part) => part + 0)
         return withFields(port, { direction: on ? [x, y, z] : undefined })
       }),
     })),

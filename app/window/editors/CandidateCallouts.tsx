@@ -4,7 +4,7 @@ import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { candidateIn, candidateIndex } from '../state/windowState.ts'
 import { words } from '../words.ts'
-import { withCandidate } from '../candidate/candidateEdits.ts'
+import { areFirstLimits, withCandidate } from '../candidate/candidateEdits.ts'
 import { NameField } from '../candidate/NameField.tsx'
 import { CandidatePipes } from '../candidate/CandidatePipes.tsx'
 import { MissingTanks, TankEditor } from '../candidate/TankEditor.tsx'
@@ -91,9 +91,10 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
     case 'limits':
       return {
         title: words.part.limits,
-        brief: '',
+        brief: areFirstLimits(candidate.limits) ? candidateWords.limits.defaults : '',
         editor: (
           <>
+            {areFirstLimits(candidate.limits) && <p className="callout-note">{candidateWords.limits.areDefaults}</p>}
             <LargestFaults />
             <FigureGroups groups={limitGroups(index, candidate.limits)} />
             <StockButtons index={index} limits={candidate.limits} />

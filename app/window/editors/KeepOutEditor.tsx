@@ -4,6 +4,7 @@ import type { KeepOut } from '../../../core/bay/schema.ts'
 import { ItemText } from '../measure/ItemText.tsx'
 import { ShapeEditor } from '../measure/ShapeEditor.tsx'
 import { focusSoon, useFresh } from '../measure/useFresh.ts'
+import { useMeasure } from '../measure/useMeasure.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { withField } from '../state/edit.ts'
 import { bayOf, doEdit } from '../state/windowState.ts'
@@ -99,7 +100,7 @@ function Actions({ keepOut }: { keepOut: KeepOut }) {
     room.store.setState({
       openItem: null,
       ...(sat.length > 0 && {
-        banner: { title: words.measure.removed(keepOut.name), lines: [text.sat(sat.join(', '))] },
+        banner: { title: words.measure.removed(keepOut.name), lines: [text.sat(sat.join(', '))], news: true },
       }),
     })
     // What had the focus is gone; the next thing to do is most likely another keep-out.
@@ -119,16 +120,20 @@ function Actions({ keepOut }: { keepOut: KeepOut }) {
 
 function MeshTold({ file }: { file: string }) {
   const note = useWindow((state) => state.meshes.get(file))
+  const isLoose = useMeasure(({ loose }) => loose.has(file))
   if (!note) return null
   return (
-    <p className="callout-note">
-      {[
-        words.keepOut.meshNote(note.triangles, note.closed, file),
-        note.dropped > 0 && words.keepOut.meshDropped(note.dropped),
-        note.turnedBack > 0 && words.keepOut.meshTurned(note.turnedBack),
-      ]
-        .filter((said) => typeof said === 'string')
-        .join('; ')}
-    </p>
+    <>
+      {isLoose && <p className="callout-caution">{words.measure.mesh.loose}</p>}
+      <p className="callout-note">
+        {[
+          words.keepOut.meshNote(note.triangles, note.closed, file),
+          note.dropped > 0 && words.keepOut.meshDropped(note.dropped),
+          note.turnedBack > 0 && words.keepOut.meshTurned(note.turnedBack),
+        ]
+          .filter((said) => typeof said === 'string')
+          .join('; ')}
+      </p>
+    </>
   )
 }

@@ -26,7 +26,7 @@ describe('a point or direction all at once', () => {
     expect(readTogether('0; 7 1/2°; -90', xyz, 'angle', 'mm')).toEqual({ ok: true, value: [0, 7.5, -90] })
   })
 
-  test.each(['120', '12,5', '26 3/8" - 12 mm', 'wide', '', '120,45'])('%j is for one field alone', (text) =>
+  test.each(['120', '12,5', '26 3/8" - 12 mm', 'wide', '', '120,45', '1,234'])('%j is for one field alone', (text) =>
     expect(lengths(text)).toBeNull(),
   )
 

@@ -22,6 +22,7 @@ export function readTogether(
   const numbers = read.value.flat()
   const isLine = read.value.length === 1 || read.value[0].length === 1
   if (isLine && numbers.length === labels.length) return { ok: true, value: numbers }
-  if (numbers.length < 2 && !looksLikeOne) return null
+  // 1,234 is rather one number that can be read in two ways.
+  if (!looksLikeOne) return null
   return bad({ code: 'wrong-count', expected: `${labels.length} numbers: ${labels.join(', ')}`, got: numbers.length })
 }

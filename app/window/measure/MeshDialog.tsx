@@ -84,7 +84,7 @@ function Found({ mesh, onClose }: { mesh: MeshInHand; onClose: () => void }) {
     const added = await room.measure.takeMesh(unit)
     setBusy(false)
     if (added && !added.onDisk)
-      room.store.setState({ banner: { title: text.notOnDiskTitle, lines: text.notOnDisk(added.file) } })
+      room.store.setState({ banner: { title: text.notOnDiskTitle, lines: text.notOnDisk(added.file), news: true } })
   }
   const faults = [note.dropped > 0 && text.dropped(note.dropped), note.turnedBack > 0 && text.turned(note.turnedBack)]
   return (

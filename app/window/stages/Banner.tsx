@@ -13,7 +13,7 @@ export function Banner() {
     <div className="banner" role="alert">
       <div>
         <p className="banner-title">
-          {banner.title}. {loaded && words.banner.kept}
+          {banner.title}. {loaded && !banner.news && words.banner.kept}
         </p>
         <ul>
           {banner.lines.map((line) => (

@@ -20,14 +20,17 @@ const note: MeshNote = {
 }
 const fileOf = (name: string, content = 'x') => new File([content], name)
 
-function opened(addBeside: Host['addBeside'] = async (_, name) => ({ file: name, onDisk: true })) {
+function opened(
+  addBeside: Host['addBeside'] = async (_, name) => ({ file: name, onDisk: true }),
+  kind: Host['kind'] = 'desktop',
+) {
   const store = createWindowStore()
   const bay = emptyBay('Test', 'somewhere', '', 'mm')
   store.setState((state) => bayOpened(state, { token: 't', name: 'a', writable: true }, { bay, meshes: [] }))
   const kept: string[] = []
   const room = new MeasureRoom({
     store,
-    host: { addBeside } as Host,
+    host: { addBeside, kind } as Host,
     inspect: async (name) => (name.startsWith('bad') ? bad({ code: 'mesh-truncated', file: name }) : good(note)),
     keep: async (file) => {
       kept.push(file)
@@ -97,6 +100,14 @@ describe('a mesh on its way into the bay', () => {
     await left
     expect(room.store.getState().mesh).toBeNull()
   })
+})
+
+test('where a browser cannot write it, a mesh is told to lie in no folder until the bay is saved', async () => {
+  const { store, room } = opened(undefined, 'browser')
+  store.setState({ file: { token: 't', name: 'a', writable: false } })
+  await room.lookInto(fileOf('shell.stl'))
+  expect(await room.takeMesh('mm')).toEqual({ file: 'shell.stl', onDisk: false })
+  expect([...room.store.getState().loose.keys()]).toEqual(['shell.stl'])
 })
 
 test('a keep-out is one named step', () => {

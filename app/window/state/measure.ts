@@ -34,6 +34,8 @@ export interface MeasureState {
   readonly fresh: string | null
   /** Readings of the pairs of points that meshes are placed by, as typed, by keep-out. */
   readonly pairs: ReadonlyMap<string, readonly (readonly string[])[]>
+  /** Meshes that lie in no folder: a browser writes one file at a time. By the name that the bay has for them. */
+  readonly loose: ReadonlyMap<string, Uint8Array>
 }
 
 export type MeasureStore = StoreApi<MeasureState>
@@ -58,11 +60,10 @@ export class MeasureRoom {
     open: null,
     fresh: null,
     pairs: new Map(),
+    loose: new Map(),
   }))
   private readonly needs: MeasureNeeds
   private newest = 0
-  /** Meshes that lie in no folder: a browser writes one file at a time. By the name that the bay has for them. */
-  private readonly loose = new Map<string, Uint8Array>()
 
   constructor(needs: MeasureNeeds) {
     this.needs = needs
@@ -128,17 +129,16 @@ export class MeasureRoom {
    */
   handOver(bay: Bay): readonly string[] {
     const named = new Set(bay.keepOuts.flatMap(({ shape }) => (shape.kind === 'mesh' ? [shape.file] : [])))
-    const given = [...this.loose].filter(([file]) => named.has(file))
-    for (const [file, bytes] of given) {
-      download(bytes, file)
-      this.loose.delete(file)
-    }
+    const { loose } = this.store.getState()
+    const given = [...loose].filter(([file]) => named.has(file))
+    for (const [file, bytes] of given) download(bytes, file)
+    if (given.length > 0) this.store.setState({ loose: new Map([...loose].filter(([file]) => !named.has(file))) })
     return given.map(([file]) => file)
   }
 
   /**
    * Puts the mesh in hand beside the bay and makes a keep-out of it.
-   * @returns what has to be told, if its file could not be written to the bay's folder
+   * @returns its file; `onDisk` false where it lies in no folder until the bay is saved, which has to be told
    */
   async takeMesh(unit: MeshUnit): Promise<AddedFile | null> {
     const { mesh } = this.store.getState()
@@ -149,7 +149,8 @@ export class MeasureRoom {
       const added = await host.addBeside(file.token, mesh.name, mesh.bytes)
       const note = await keep(added.file)
       if (!note) return null
-      if (host.kind === 'browser' && !(added.onDisk && file.writable)) this.loose.set(added.file, mesh.bytes)
+      const isLoose = host.kind === 'browser' && !(added.onDisk && file.writable)
+      if (isLoose) this.store.setState(({ loose }) => ({ loose: new Map([...loose, [added.file, mesh.bytes]]) }))
       store.setState(({ meshes }) => ({ meshes: new Map([...meshes, [added.file, note]]) }))
       renewed()
       const shape = { kind: 'mesh', file: added.file, unit } as const
@@ -159,7 +160,7 @@ export class MeasureRoom {
         return null
       }
       this.leaveMesh()
-      return added
+      return { file: added.file, onDisk: added.onDisk && !isLoose }
     } catch (error) {
       this.store.setState({ meshFaults: faultsOf(error, { code: 'file-unwritable', file: mesh.name }) })
       return null

@@ -75,6 +75,8 @@ export interface OpenItem {
 export interface Banner {
   readonly title: string
   readonly lines: readonly string[]
+  /** Nothing went wrong: it only says what to do. */
+  readonly news?: true
 }
 
 export interface Question {

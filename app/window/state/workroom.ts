@@ -129,7 +129,7 @@ export class Workroom {
         saved: bay,
         banner:
           handed.length > 0
-            ? { title: words.measure.mesh.handedTitle, lines: words.measure.mesh.handed(handed) }
+            ? { title: words.measure.mesh.handedTitle, lines: words.measure.mesh.handed(handed), news: true }
             : null,
       }))
       this.keeping.saved()
