@@ -18,6 +18,11 @@ export function fittingBlocks(context: SheetContext): Block[] {
   return [
     { kind: 'heading', level: 2, text: 'Mounts and fasteners' },
     { kind: 'table', table: mountTable(context, mounts) },
+    {
+      kind: 'text',
+      tone: 'small',
+      text: 'Room: what is left with every tolerance and uncertainty against it. Tool: whether the one that the bay names gets to the fastener.',
+    },
     ...troubleBlocks(context, mounts),
     { kind: 'heading', level: 2, text: 'Order' },
     { kind: 'list', numbered: true, items: orderOf(context, mounts) },
@@ -53,7 +58,7 @@ function mountTable(context: SheetContext, mounts: readonly MountJudged[]): Tabl
       { id: 'goes-on', head: 'Goes on', quantity: 'text', wide: 0.8 },
       { id: 'fixing', head: 'At', quantity: 'text', wide: 1.8 },
       { id: 'fastener', head: 'Fastener', quantity: 'text', wide: 1.2 },
-      { id: 'spare', head: `Room at the worst, ${unit}`, quantity: 'length', align: 'right', wide: 0 },
+      { id: 'spare', head: `Room, ${unit}`, quantity: 'length', align: 'right', wide: 0 },
       { id: 'answer', head: 'Answer', quantity: 'text', wide: 1 },
       { id: 'tool', head: 'Tool', quantity: 'text', wide: 0.8 },
     ],

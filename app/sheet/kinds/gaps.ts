@@ -23,7 +23,11 @@ export const gapSheets: SheetKind = (context) => [
       ...safetyBlocks(context),
       ...holdBlocks(context),
       { kind: 'heading', level: 1, text: 'Every pair' },
-      { kind: 'text', tone: 'small', text: 'Smallest margin first. Each figure is rounded to its own safe side.' },
+      {
+        kind: 'text',
+        tone: 'small',
+        text: `Smallest margin first; ${unitText(context.units)}, each figure rounded to its own safe side. Tol.: tolerance. Unc.: uncertainty. Req.: required.`,
+      },
       { kind: 'table', table: pairTable(context) },
       ...besideBlocks(context),
     ],
@@ -102,10 +106,8 @@ function safetyBlocks({ facts, units }: SheetContext): Block[] {
 
 function pairTable({ facts, units }: SheetContext): Table {
   const { ledger, bay, candidate } = facts
-  const unit = unitText(units)
   const fineError = units === 'mm' ? { decimals: 3 } : { decimals: 4 }
-  const number = (id: string, head: string) =>
-    ({ id, head: `${head}, ${unit}`, quantity: 'length', align: 'right', wide: 0 }) as const
+  const number = (id: string, head: string) => ({ id, head, quantity: 'length', align: 'right', wide: 0 }) as const
   return {
     id: 'gaps',
     columns: [
@@ -113,9 +115,9 @@ function pairTable({ facts, units }: SheetContext): Table {
       { id: 'keep-out', head: 'Keep-out or part', quantity: 'text', wide: 1.2 },
       number('gap', 'Gap'),
       number('error', 'Error'),
-      number('tolerance', 'Tolerance'),
-      number('uncertainty', 'Uncertainty'),
-      number('required', 'Required'),
+      number('tolerance', 'Tol.'),
+      number('uncertainty', 'Unc.'),
+      number('required', 'Req.'),
       number('margin', 'Margin'),
       { id: 'verdict', head: 'Verdict', quantity: 'text', wide: 0 },
     ],
@@ -137,10 +139,6 @@ function pairTable({ facts, units }: SheetContext): Table {
 function besideBlocks({ facts: { ledger, bay, candidate } }: SheetContext): Block[] {
   const { pairs, leftOut, unrouted, exempt } = ledger
   const other = (name: string) => (isKeepOut(bay.keepOuts, name) ? keepOutName(bay, name) : partName(candidate, name))
-  const notHeld = exempt.map(({ part, from, whole }) => {
-    const how = whole ? ', which it is fixed to' : ' near where it is joined'
-    return `${partName(candidate, part)} against ${other(from)}${how}`
-  })
   const items = [
     ...(pairs.some(({ assumed }) => assumed)
       ? [`* Clearance or uncertainty is not in the bay; the default of its role is used (${defaultsSource}).`]
@@ -148,9 +146,25 @@ function besideBlocks({ facts: { ledger, bay, candidate } }: SheetContext): Bloc
     ...(pairs.some(({ open }) => open) ? ['† An open shell: a surface without an inside.'] : []),
     ...(leftOut.length > 0 ? [`Left out for a look: ${listed(leftOut.map((id) => keepOutName(bay, id)))}.`] : []),
     ...unrouted.map((id) => `Not routed: ${called('pipe', candidate.pipes?.find((p) => p.id === id)?.name ?? id)}.`),
-    ...(notHeld.length > 0 ? [`Not held: ${listed([...new Set(notHeld)])}.`] : []),
   ]
-  return items.length > 0 ? [{ kind: 'list', items }] : []
+  const notHeld = notHeldText(exempt, (part) => partName(candidate, part), other)
+  return [
+    ...(items.length > 0 ? [{ kind: 'list', items } satisfies Block] : []),
+    ...(notHeld === '' ? [] : [{ kind: 'text', tone: 'small', text: notHeld } satisfies Block]),
+  ]
+}
+
+/** What a part is fixed to is not held against it, nor what it is joined to near the joint. */
+function notHeldText(
+  exempt: SheetContext['facts']['ledger']['exempt'],
+  part: (name: string) => string,
+  other: (name: string) => string,
+): string {
+  const by = new Map<string, Set<string>>()
+  for (const { part: name, from } of exempt) by.set(name, (by.get(name) ?? new Set()).add(other(from)))
+  if (by.size === 0) return ''
+  const each = [...by].map(([name, others]) => `${part(name)} against ${listed([...others])}`)
+  return `Not held where they are fixed or joined: ${each.join('; ')}.`
 }
 
 const isKeepOut = (keepOuts: SheetContext['facts']['bay']['keepOuts'], name: string): boolean =>

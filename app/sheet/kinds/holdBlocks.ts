@@ -76,7 +76,7 @@ function holdTable({ facts: { bay, candidate }, units }: SheetContext, holds: re
         columns: [
           { id: 'held-by', head: 'Held by', quantity: 'text' },
           { id: 'where', head: 'Where', quantity: 'text' },
-          { id: 'gain-per-mm', head: 'What it would buy', quantity: 'volume', wide: 1.5 },
+          { id: 'gain-per-mm', head: 'What it would buy', quantity: 'volume', align: 'left', wide: 1.5 },
         ],
         rows,
       },

@@ -2,8 +2,8 @@ import type { SeatPath } from '../../../core/seat/answer.ts'
 import { gripsOfPath } from '../../../core/seat/grips.ts'
 import { moveFigures } from '../../../core/sheet/figure/moveFigures.ts'
 import { keepOutName, partName } from '../../wording/partNames.ts'
-import { listed } from '../../wording/plainWords.ts'
-import { leastText, moveWords, pointText } from '../../wording/seatWords.ts'
+import { listed, placeText } from '../../wording/plainWords.ts'
+import { leastText, moveWords } from '../../wording/seatWords.ts'
 import type { SheetContext, SheetKind } from '../context.ts'
 import type { Block } from '../sheet.ts'
 import { fittingBlocks } from './fittingBlocks.ts'
@@ -24,6 +24,7 @@ export const offeringUpSheets: SheetKind = (context) => {
         { kind: 'text', tone: proved ? 'strong' : 'caution', text: text[0].toUpperCase() + text.slice(1) },
         ...(path ? pathBlocks(context, path) : []),
         ...standingBlocks(context),
+        { kind: 'break' },
         ...fittingBlocks(context),
       ],
     },
@@ -67,7 +68,7 @@ function pathBlocks(context: SheetContext, path: SeatPath): Block[] {
     {
       kind: 'text',
       tone: 'small',
-      text: 'Pictures are not to scale. Dashed with two dots: where the move begins; full: where it ends; arrow: the corner that goes farthest; cross: what it turns about.',
+      text: 'Pictures are not to scale. Dashed with two dots: where the move begins; full: where it ends; arrow: the way of its middle, or of the corner that goes farthest where it turns; cross: what it turns about. What comes off, and what stands before or behind the part, is left out.',
     },
     ...(least
       ? [
@@ -84,7 +85,7 @@ function pathBlocks(context: SheetContext, path: SeatPath): Block[] {
 function startText({ units }: SheetContext, { start }: SeatPath): string {
   const turned = start.turn.some((x) => Math.abs(x) > 1e-9)
   const turn = turned ? `, turned ${start.turn.map((x) => `${Number(x.toFixed(2))}°`).join(', ')} about X, Y, Z` : ''
-  return `the core’s middle ${pointText(start.at, units)} of the origin${turn}`
+  return `the core’s middle ${placeText(start.at, units)} from the origin${turn}`
 }
 
 const sentence = (text: string): string => text[0].toUpperCase() + text.slice(1)

@@ -13,8 +13,13 @@ export const onTheCarSheets: SheetKind = (context) => [
   {
     id: 'on-the-car',
     title: 'Check on the car',
-    orientation: 'landscape',
-    blocks: [...datumBlocks(context), ...gapBlocks(context), { kind: 'sign', lines: ['Name', 'Date', 'Signature'] }],
+    orientation: 'portrait',
+    blocks: [
+      ...datumBlocks(context),
+      { kind: 'break' },
+      ...gapBlocks(context),
+      { kind: 'sign', lines: ['Name', 'Date', 'Signature'] },
+    ],
   },
 ]
 
@@ -99,6 +104,8 @@ function centreText({ facts: { mounts }, units }: SheetContext): string {
     joints.map(({ clearance }) => 2 * (clearance.mount + clearance.fixing)),
   )
   const most = Math.max(0, ...plays)
+  if (mounts.mounts.length === 0)
+    return 'How the part is held is not given in the bay: hold it where the drawings have it.'
   if (most === 0) return 'Fasteners hand-tight.'
   const text = formatUncertainty(most, units, units === 'mm' ? {} : { fraction: 64 })
   return `The mounts have play, up to ${text} across: push the part to the middle of it, fasteners hand-tight.`
@@ -121,7 +128,7 @@ function gapTable(context: SheetContext): Table {
     id: 'on-the-car',
     columns: [
       { id: 'number', head: 'No.', quantity: 'count', align: 'right', wide: 0 },
-      { id: 'gap-between', head: 'Gap between', quantity: 'text', wide: 2.6 },
+      { id: 'gap-between', head: 'Gap between', quantity: 'text', wide: 2.4 },
       { id: 'from', head: 'Reached from', quantity: 'text', wide: 1.2 },
       { id: 'gauge', head: 'Gauge', quantity: 'text', wide: 0.8 },
       { id: 'predicted', head: `Predicted, ${unit}`, quantity: 'length', align: 'right', wide: 0 },
@@ -139,7 +146,7 @@ function gapTable(context: SheetContext): Table {
         textCell(pairText(speaking, pair)),
         textCell(reachedText(context, check)),
         textCell(gauge),
-        littleCell(predicted, units, format),
+        lengthCell(predicted, units, format),
         muchCell(low, units, format),
         littleCell(high, units, format),
         muchCell(least, units, format),

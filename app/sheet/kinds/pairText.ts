@@ -39,8 +39,10 @@ export function provingText(of: Speaking, pair: LedgerPair): string {
   const format = fineWithUnit(units)
   const room = `${formatUncertainty(Math.max(0, -pair.margin), units, format)} more room`
   if (!proving) return `It wants ${room}.`
-  const to = (mm: number) => `±${formatGap(mm, units, format)}`
-  const now = (mm: number) => `±${formatUncertainty(mm, units, { ...format, passDust: true })}`
+  // Of inches thousandths: a sixty-fourth is more than most of what is left.
+  const surer = units === 'mm' ? format : { decimals: 3 }
+  const to = (mm: number) => `±${formatGap(mm, units, surer)}`
+  const now = (mm: number) => `±${formatUncertainty(mm, units, { ...surer, passDust: true })}`
   const { uncertaintyTo, toleranceTo, most } = proving
   const measured =
     uncertaintyTo !== null &&

@@ -27,7 +27,7 @@ export function wayVerdict({ bay, candidate, way }: SheetFacts, units: PeopleUni
     const { part, keepOut, margin } = answer.atSeat
     const short = formatGap(margin, units, fineWithUnit(units))
     return not(
-      `refuted. It does not clear where it is to sit: ${names(part, keepOut)}, margin ${short}. No way in can help that.`,
+      `refuted. It is not proved to clear where it is to sit: ${names(part, keepOut)}, margin ${short}. No way in can help that.`,
     )
   }
   if (answer.answer === 'refuted') return not(`refuted. The moves that were chosen fall short on the way. ${wanted}`)

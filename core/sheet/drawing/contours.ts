@@ -2,7 +2,7 @@ import { pointAlong } from '../../shape/centreline.ts'
 import type { ArcPiece, Piece } from '../../shape/form.ts'
 import { along, cross, dot, length, unit, type Vec3 } from '../../shape/vec.ts'
 import { arcSteps } from '../../shape/arcSteps.ts'
-import { type Seen, seen, type View } from './view.ts'
+import { type Seen, seen, type AnyView } from './view.ts'
 
 /** A place of the centreline and the way its surface turns away from the eye; null where the centreline runs at the eye. */
 interface Turn {
@@ -21,13 +21,13 @@ const mostHalvings = 10
  * rim where an arc runs straight at the eye.
  * @returns lines of points on the surface, in the picture's directions, mm
  */
-export function contoursOf(centreline: readonly Piece[], radius: number, view: View, sag: number): Seen[][] {
+export function contoursOf(centreline: readonly Piece[], radius: number, view: AnyView, sag: number): Seen[][] {
   const turns = centreline.flatMap((piece) => turnsOf(piece, radius, view, sag))
   const lines = [1, -1].flatMap((side) => sideLines(turns, side * radius, view))
   return [...lines, ...rimsAtTheEye(centreline, radius, view, sag)]
 }
 
-function turnsOf(piece: Piece, radius: number, view: View, sag: number): Turn[] {
+function turnsOf(piece: Piece, radius: number, view: AnyView, sag: number): Turn[] {
   const at = (share: number): Turn => {
     const { point, direction } = pointAlong(piece, share)
     const out = cross(direction, view.eye)
@@ -54,7 +54,7 @@ function refined(from: number, to: number, halvings: number, at: (share: number)
 }
 
 /** A line ends where the centreline runs at the eye, and where it passes through that: the sides change over there. */
-function sideLines(turns: readonly Turn[], reach: number, view: View): Seen[][] {
+function sideLines(turns: readonly Turn[], reach: number, view: AnyView): Seen[][] {
   const lines: Seen[][] = []
   let line: Seen[] = []
   let last: Vec3 | null = null
@@ -71,7 +71,7 @@ function sideLines(turns: readonly Turn[], reach: number, view: View): Seen[][] 
   return lines
 }
 
-function rimsAtTheEye(centreline: readonly Piece[], radius: number, view: View, sag: number): Seen[][] {
+function rimsAtTheEye(centreline: readonly Piece[], radius: number, view: AnyView, sag: number): Seen[][] {
   return centreline.flatMap((piece) => {
     const share = piece.kind === 'arc' ? shareAtTheEye(piece, view.eye) : null
     if (share === null) return []

@@ -1,7 +1,7 @@
 import type { Polytope } from '../../shape/form.ts'
 import { vertexAt } from '../../shape/polytope.ts'
 import { dot, type Vec3 } from '../../shape/vec.ts'
-import { type Frame, frameOf, type Seen, seen, type View } from './view.ts'
+import { type Frame, frameOf, type Seen, seen, type AnyView } from './view.ts'
 
 /** A convex body as a picture meets it: something that may stand before a line. */
 export interface SightBlock {
@@ -20,7 +20,7 @@ export type Share = readonly [from: number, to: number]
 /** Nothing hides what only touches it, mm. */
 export const touching = 1e-5
 
-export function sightBlock({ vertices, planes, faces }: Polytope, view: View): SightBlock {
+export function sightBlock({ vertices, planes, faces }: Polytope, view: AnyView): SightBlock {
   const points = Array.from({ length: vertices.length / 3 }, (_, i) => seen(view, vertexAt({ vertices }, i)))
   const told = new Float64Array(planes.length)
   for (let f = 0; f < faces.length; f++) {

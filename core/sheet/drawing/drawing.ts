@@ -9,7 +9,7 @@ import { cross, dot, length, type Vec3 } from '../../shape/vec.ts'
 import { Blockers, runsOf } from './hidden.ts'
 import type { Loops } from './region.ts'
 import { defaultSag, type SolidSight, solidSight } from './solidSight.ts'
-import { emptyFrame, type Flat, type Frame, joinedFrame, type View } from './view.ts'
+import { emptyFrame, type Flat, type Frame, joinedFrame, type AnyView } from './view.ts'
 
 /** Something that is drawn: part of the candidate or keep-out. */
 export interface DrawnThing {
@@ -48,7 +48,7 @@ export interface DrawnGround {
 }
 
 export interface Drawing {
-  readonly view: View
+  readonly view: AnyView
   readonly lines: readonly DrawnLine[]
   readonly outlines: readonly DrawnOutline[]
   readonly grounds: readonly DrawnGround[]
@@ -65,7 +65,7 @@ export interface Drawing {
  * Edges and contours of polytopes and straight tubes are exact; circles and bends are chords within `error`. Of a mesh its
  * outline is drawn, exact for its triangles. What is hidden is found on the solids themselves, never on pixels.
  */
-export function drawing(things: readonly DrawnThing[], view: View, sag = defaultSag): Drawing {
+export function drawing(things: readonly DrawnThing[], view: AnyView, sag = defaultSag): Drawing {
   const sights = things.map((thing) => ({ thing, sight: solidSight(thing.solid, view, sag) }))
   const standing = sights.filter(({ thing }) => !thing.beside)
   const blockers = new Blockers(
@@ -113,7 +113,7 @@ function isNew(): (line: DrawnLine) => boolean {
   }
 }
 
-function groundsOf({ name, role }: DrawnThing, { grounds }: SolidSight, view: View): DrawnGround[] {
+function groundsOf({ name, role }: DrawnThing, { grounds }: SolidSight, view: AnyView): DrawnGround[] {
   return grounds.flatMap(({ point, normal }) => {
     if (Math.abs(dot(normal, view.eye)) > 1e-6) return []
     const flat = (v: Vec3): Flat => [dot(v, view.right), dot(v, view.up)]

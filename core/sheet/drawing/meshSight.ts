@@ -2,7 +2,7 @@ import type { MeshForm } from '../../shape/form.ts'
 import { dot, type Vec3 } from '../../shape/vec.ts'
 import type { Share } from './convexSight.ts'
 import { touching } from './convexSight.ts'
-import { type Frame, frameOf, type Seen, type View } from './view.ts'
+import { type Frame, frameOf, type Seen, type AnyView } from './view.ts'
 
 /** A mesh as a picture meets it: its corners seen, and its triangles in a grid of cells. */
 export interface MeshSight {
@@ -26,7 +26,7 @@ interface Grid {
   readonly items: Uint32Array
 }
 
-export function meshSight({ mesh, pose }: MeshForm, view: View): MeshSight {
+export function meshSight({ mesh, pose }: MeshForm, view: AnyView): MeshSight {
   const corners = cornersSeen(mesh.positions, pose.turn, pose.at, view)
   const { triangles, facing } = turnedToTheEye(mesh.triangles, corners)
   const points = function* () {
@@ -42,7 +42,7 @@ function cornersSeen(
   positions: Float64Array,
   turn: readonly number[],
   at: Vec3,
-  { right, up, eye }: View,
+  { right, up, eye }: AnyView,
 ): Float64Array {
   // One matrix from the mesh's own frame to the picture.
   const rows = [right, up, eye].map((axis) => {

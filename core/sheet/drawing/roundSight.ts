@@ -5,7 +5,7 @@ import { contoursOf } from './contours.ts'
 import { add, along, cross, distance, dot, length, scale, squareTo, sub, unit, type Vec3 } from '../../shape/vec.ts'
 import { nearestOf, type SightBlock, touching } from './convexSight.ts'
 import { convexOutline } from './region.ts'
-import { type Flat, frameOf, type Seen, seen, type View } from './view.ts'
+import { type Flat, frameOf, type Seen, seen, type AnyView } from './view.ts'
 
 /** A round sweep as a picture shows it. */
 export interface RoundSight {
@@ -33,7 +33,7 @@ interface Disc {
  * discs; only along arcs it is told by chords.
  * @param sag how far a chord may lie off its arc, mm
  */
-export function roundSight(pieces: readonly Piece[], radius: number, view: View, sag: number): RoundSight {
+export function roundSight(pieces: readonly Piece[], radius: number, view: AnyView, sag: number): RoundSight {
   const centreline = pieces.filter((piece) => piece.kind === 'arc' || distance(piece.from, piece.to) > 0)
   const discs = discsOf(centreline, radius, sag)
   const sides = Math.max(16, 4 * Math.ceil(arcSteps(2 * Math.PI, radius, sag) / 4))
@@ -88,7 +88,7 @@ function blockBetween(
   to: Disc,
   rim: readonly Vec3[],
   told: readonly (readonly Seen[])[],
-  view: View,
+  view: AnyView,
   sag: number,
 ): RoundBlock {
   const planes: number[] = []

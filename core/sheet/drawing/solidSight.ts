@@ -7,7 +7,7 @@ import { meshOutline, rimOf, type RimEdge } from './meshOutline.ts'
 import { type MeshSight, meshSight } from './meshSight.ts'
 import { convexOutline, type Loops, unionOf } from './region.ts'
 import { roundSight } from './roundSight.ts'
-import { type Flat, type Frame, frameOf, joinedFrame, emptyFrame, type Seen, seen, type View } from './view.ts'
+import { type Flat, type Frame, frameOf, joinedFrame, emptyFrame, type Seen, seen, type AnyView } from './view.ts'
 
 /** A solid as a picture shows it: what of it may hide, its lines, and the region that it covers. */
 export interface SolidSight {
@@ -24,7 +24,7 @@ export interface SolidSight {
 /** How far chords of round things may lie off them in a drawing, mm. */
 export const defaultSag = 0.02
 
-export function solidSight({ forms }: Solid, view: View, sag = defaultSag): SolidSight {
+export function solidSight({ forms }: Solid, view: AnyView, sag = defaultSag): SolidSight {
   const bodies = forms.flatMap((form): Polytope[] =>
     form.form === 'convex' && form.body.kind === 'polytope' ? [form.body] : [],
   )
@@ -52,25 +52,25 @@ export function solidSight({ forms }: Solid, view: View, sag = defaultSag): Soli
   }
 }
 
-const cornersOf = (body: Polytope, view: View): Flat[] =>
+const cornersOf = (body: Polytope, view: AnyView): Flat[] =>
   Array.from({ length: body.vertices.length / 3 }, (_, i) => {
     const [u, v] = seen(view, vertexAt(body, i))
     return [u, v]
   })
 
-function linesOf(edges: readonly number[], view: View): Seen[][] {
+function linesOf(edges: readonly number[], view: AnyView): Seen[][] {
   const at = (i: number): Vec3 => [edges[i], edges[i + 1], edges[i + 2]]
   return Array.from({ length: edges.length / 6 }, (_, k) => [seen(view, at(6 * k)), seen(view, at(6 * k + 3))])
 }
 
-function roundOf(form: Form, view: View, sag: number) {
+function roundOf(form: Form, view: AnyView, sag: number) {
   if (form.form === 'round') return [roundSight(form.centreline, form.radius, view, sag)]
   if (form.form !== 'convex' || form.body.kind !== 'cylinder') return []
   const { from, to, radius } = form.body
   return [roundSight([{ kind: 'straight', from, to }], radius, view, sag)]
 }
 
-function meshSeen(form: MeshForm, view: View) {
+function meshSeen(form: MeshForm, view: AnyView) {
   const sight = meshSight(form, view)
   const rim = rimOf(sight, form.mesh.closed)
   const outline = meshOutline(sight, rim)

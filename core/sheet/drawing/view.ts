@@ -3,13 +3,16 @@ import { cross, dot, type Vec3 } from '../../shape/vec.ts'
 export type ViewName = 'front' | 'side' | 'plan'
 
 /** A direction to look in, as three unit vectors of the bay that are square to each other. */
-export interface View {
-  readonly name: ViewName
+export interface AnyView {
   /** To the right of the picture. */
   readonly right: Vec3
   readonly up: Vec3
   /** From the picture to who looks at it. */
   readonly eye: Vec3
+}
+
+export interface View extends AnyView {
+  readonly name: ViewName
 }
 
 /** A point of the picture, mm, true to scale: to the right, and up. */
@@ -29,7 +32,17 @@ export const views: Readonly<Record<ViewName, View>> = {
   plan: view('plan', [0, 0, 1], [1, 0, 0]),
 }
 
-export const seen = ({ right, up, eye }: View, p: Vec3): Seen => [dot(p, right), dot(p, up), dot(p, eye)]
+const third = 1 / Math.sqrt(3)
+const half = Math.SQRT1_2
+
+/** From the front, the car's left and above, alike: all three axes are seen equally shortened (isometric, ISO 5456-3, from memory). */
+export const isometric: AnyView = {
+  eye: [-third, -third, third],
+  right: [-half, half, 0],
+  up: [third * half, third * half, 2 * third * half],
+}
+
+export const seen = ({ right, up, eye }: AnyView, p: Vec3): Seen => [dot(p, right), dot(p, up), dot(p, eye)]
 
 /** Rectangle around points of a picture; `empty` has its sides the wrong way round. */
 export interface Frame {

@@ -1,6 +1,8 @@
 import type { Candidate } from '../../bay/schema.ts'
 import type { LeastOnTheWay, Move, SeatPath } from '../../seat/answer.ts'
 import { carriedFrom, poseAt, poseOf, posesOf } from '../../seat/move.ts'
+import { unionBounds } from '../../shape/bounds.ts'
+import type { Bounds } from '../../shape/form.ts'
 import { movedSolid } from '../../shape/moved.ts'
 import { mix, placed, type Pose, type Vec3 } from '../../shape/vec.ts'
 import type { DrawnThing } from '../drawing/drawing.ts'
@@ -39,7 +41,7 @@ const aroundShare = 0.12
 
 /**
  * One small picture for each move, not to scale: the part where the move begins (dashed, double-dotted) and where it ends,
- * what stays around it, the way that the corner goes that goes farthest, and the tightest place where it is in this move.
+ * what stays level with it, the way that it goes, and the tightest place where that is in this move.
  */
 export function moveFigures(scene: MoveScene): MovePicture[] {
   const { path } = scene
@@ -63,8 +65,24 @@ function sideFor({ shift, axis, angle }: Move): ViewName {
 
 const outlineOf = ({ solid }: Pick<DrawnThing, 'solid'>, view: View): Loops => solidSight(solid, view, sag).outline
 
-const staying = ({ things, off }: MoveScene, view: View): Loops[] =>
-  things.filter(({ name, role }) => role !== 'part' && !off.includes(name)).map((thing) => outlineOf(thing, view))
+/** Only what stands level with the part as it is looked at: what stands before or behind it would cover the picture. */
+function staying({ things, off, withPart }: MoveScene, view: View): Loops[] {
+  const parts = things.filter(({ name, role }) => role === 'part' && withPart.includes(name))
+  const [near, far] = depthOf(unionBounds(parts.map(({ solid }) => solid.bounds)), view)
+  return things
+    .filter(({ name, role, solid }) => {
+      if (role === 'part' || off.includes(name)) return false
+      const [low, high] = depthOf(solid.bounds, view)
+      return low < far && high > near
+    })
+    .map((thing) => outlineOf(thing, view))
+}
+
+/** From where to where bounds reach towards who looks; views look along an axis. */
+function depthOf({ min, max }: Bounds, { eye }: View): [number, number] {
+  const k = eye.findIndex((x) => Math.abs(x) > 0.5)
+  return eye[k] > 0 ? [min[k], max[k]] : [-max[k], -min[k]]
+}
 
 interface Step {
   readonly n: number
@@ -147,35 +165,36 @@ function openLines(loops: Loops, { frame, at }: OnPaper): FigureItem[] {
 const isNear = (a: number, b: number): boolean => Math.abs(a - b) < 1e-3
 
 const steps = 16
-/** Arrow by ISO 129-1 (from memory): 15° wide; length in mm. */
-const arrowLong = 2.5
-const arrowHalf = (15 / 2) * (Math.PI / 180)
+/** An arrow that is seen at a glance: longer and wider than those of dimensions, mm and radians to either side. */
+const arrowLong = 4
+const arrowHalf = Math.PI / 10
 
-/** The way of the corner of the core that goes farthest, with an arrow at its end. */
+/** The way of the core's middle, or where it turns of the corner that goes farthest, with an arrow at its end. */
 function wayItems({ candidate: { core } }: MoveScene, { from, move, view }: Step, { at }: OnPaper): FigureItem[] {
-  const corners = [-1, 1].flatMap((x) =>
-    [-1, 1].flatMap((y) =>
-      [-1, 1].map((z): Vec3 => [(x * core.depth) / 2, (y * core.width) / 2, (z * core.height) / 2]),
-    ),
+  const [x, y, z] = [core.depth / 2, core.width / 2, core.height / 2]
+  const corners = [-x, x].flatMap((a) => [-y, y].flatMap((b) => [-z, z].map((c): Vec3 => [a, b, c])))
+  const ways = (move.angle === 0 ? [[0, 0, 0] as Vec3] : corners).map((corner) =>
+    Array.from({ length: steps + 1 }, (_, i) => at(flat(view, placed(poseAt(from, move, i / steps), corner)))),
   )
-  const wayOf = (corner: Vec3) =>
-    Array.from({ length: steps + 1 }, (_, i) => at(flat(view, placed(poseAt(from, move, i / steps), corner))))
-  const ways = corners.map(wayOf)
-  const long = (way: readonly Paper[]) =>
-    way.slice(1).reduce((sum, [x, y], i) => sum + Math.hypot(x - way[i][0], y - way[i][1]), 0)
-  const farthest = ways.reduce((a, b) => (long(b) > long(a) + 1e-9 ? b : a))
-  if (long(farthest) < arrowLong) return []
-  const [tip, before] = [farthest[steps], farthest[steps - 1]]
+  const farthest = ways.reduce((a, b) => (longOf(b) > longOf(a) + 1e-9 ? b : a))
+  const tip = farthest[steps]
+  // The shaft ends within the head, so that its line does not stick out at the tip.
+  const shaft = farthest.filter((point) => point !== tip && longOf([point, tip]) > arrowLong / 2)
+  if (shaft.length === 0) return []
+  const before = shaft[shaft.length - 1]
   const back = Math.atan2(before[1] - tip[1], before[0] - tip[0])
   const wing = (side: number): Paper => [
     tip[0] + arrowLong * Math.cos(back + side * arrowHalf),
     tip[1] + arrowLong * Math.sin(back + side * arrowHalf),
   ]
   return [
-    { kind: 'line', stroke: 'thin', points: farthest },
+    { kind: 'line', stroke: 'thin', points: shaft },
     { kind: 'area', loops: [[tip, wing(1), wing(-1)]], fill: 'ink' },
   ]
 }
+
+const longOf = (way: readonly Paper[]): number =>
+  way.slice(1).reduce((sum, [x, y], i) => sum + Math.hypot(x - way[i][0], y - way[i][1]), 0)
 
 /** Half of the mark of a pivot, and the radius of that of the tightest place, mm of paper. */
 const crossHalf = 2.5
