@@ -56,15 +56,15 @@ export function accessTo(
   other: Solid,
   obstacles: readonly ReachObstacle[],
 ): Access | null {
-  const middle = mix(onPart, onKeepOut, 0.5)
   const apart = distance(onPart, onKeepOut)
   if (!(gap > 0 && apart > 0)) return null
   const across = scale(sub(onKeepOut, onPart), 1 / apart)
+  const diameter = Math.min(thickestRod, rodShare * gap)
+  const middle = inset(mix(onPart, onKeepOut, 0.5), across, diameter, [part, other.bounds])
   const tried = reachOrder
     .filter((from) => Math.abs(dotAlong(across, from)) <= alongGap)
     .map((from) => ({ from, reach: mouth(middle, from, part, other.bounds) }))
     .sort((a, b) => a.reach - b.reach)
-  const diameter = Math.min(thickestRod, rodShare * gap)
   return (
     tried.find(({ from, reach }) => {
       const rod = { diameter, length: reach + handRoom }
@@ -72,6 +72,20 @@ export function accessTo(
       return fastenerReach(rod, middle, ways[from], asked, obstacles).clear
     }) ?? null
   )
+}
+
+/**
+ * A place that lies on the very rim of the two, as one of many equally near ones may, taken in by the rod's thickness along
+ * the ways that are square to the gap: a gauge is held there.
+ */
+function inset(at: Vec3, across: Vec3, by: number, things: readonly Bounds[]): Vec3 {
+  const along = (k: number): number => {
+    const low = Math.max(...things.map(({ min }) => min[k])) + by
+    const high = Math.min(...things.map(({ max }) => max[k])) - by
+    if (Math.abs(across[k]) > 1 - alongGap || low > high) return at[k]
+    return Math.min(high, Math.max(low, at[k]))
+  }
+  return [along(0), along(1), along(2)]
 }
 
 const dotAlong = (v: Vec3, from: Reached): number => v[0] * ways[from][0] + v[1] * ways[from][1] + v[2] * ways[from][2]
