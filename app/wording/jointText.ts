@@ -27,7 +27,7 @@ function clampText({ on, clamp, closesOn, reach }: JointAnswer['clamps'][number]
 }
 
 /** Rolls at which the screw can stand; nothing is rounded outwards. */
-function reachText(reach: JointAnswer['clamps'][number]['reach']): string {
+export function reachText(reach: JointAnswer['clamps'][number]['reach']): string {
   if (reach === null) return 'what room its tool needs is not told'
   if (reach.length === 0) return 'no tool reaches its screw'
   if (reach.some(([from, to]) => to - from >= 360)) return 'a tool reaches its screw all round'

@@ -3,6 +3,7 @@ import type { SheetId } from '../sheet.ts'
 import { gapSheets } from './gaps.ts'
 import { offeringUpSheets } from './offeringUp.ts'
 import { onTheCarSheets } from './onTheCar.ts'
+import { pipeSheets } from './pipe.ts'
 
 interface ListedKind {
   readonly id: SheetId
@@ -11,6 +12,7 @@ interface ListedKind {
 
 /** Every kind of sheet, in the order in which a set is read. A new one is a file and a line here. */
 export const sheetKinds: readonly ListedKind[] = [
+  { id: 'pipe', sheets: pipeSheets },
   { id: 'gaps', sheets: gapSheets },
   { id: 'on-the-car', sheets: onTheCarSheets },
   { id: 'offering-up', sheets: offeringUpSheets },

@@ -41,6 +41,19 @@ export function sharedOf(a: Loops, b: Loops): Loops {
   )
 }
 
+/** What of a region another leaves free. Error: as of `unionOf`. */
+export function without(loops: Loops, other: Loops): Loops {
+  const paths = (all: Loops) => all.map((loop) => loop.map(([x, y]) => ({ x, y })))
+  const found = Clipper.differenceD(paths(loops), paths(other), FillRule.NonZero, decimals)
+  return found.map((path) => path.map(({ x, y }): Flat => [x, y]))
+}
+
+/** Fewer points of a line, first and last kept; no left-out point lies farther than `error` off what is left (Douglas and Peucker, 1973). */
+export function simplified(points: readonly Flat[], error: number): Flat[] {
+  const path = points.map(([x, y]) => ({ x, y }))
+  return Clipper.ramerDouglasPeuckerD(path, error).map(({ x, y }): Flat => [x, y])
+}
+
 /** mm²; holes count against. */
 export const areaOf = (loops: Loops): number => loops.reduce((sum, loop) => sum + loopArea(loop), 0)
 
