@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
-import type { Page } from 'playwright-core'
+import type { Locator, Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
 import { openBay } from '../../app/files/bayFolder.ts'
 import { readBay } from '../../core/bay/read.ts'
@@ -18,6 +18,13 @@ const undoOf = async (page: Page) => page.getByRole('button', { name: /^Undo/ })
 const faults = (page: Page) => page.locator('.figure-fault:visible').allTextContents()
 
 const focused = (page: Page) => page.evaluate(() => document.activeElement?.getAttribute('aria-label'))
+
+const paste = (at: Locator, text: string) =>
+  at.evaluate((element, pasted) => {
+    const clipboardData = new DataTransfer()
+    clipboardData.setData('text/plain', pasted)
+    element.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }))
+  }, text)
 
 async function drop(page: Page, name: string, text: string) {
   const data = await page.evaluateHandle(
@@ -81,12 +88,7 @@ describe('a bay from nothing, by keyboard', () => {
     await page.keyboard.press('ArrowUp')
     await expect.poll(() => focused(page)).toBe('Left lamp, Points, row 4, Y')
     // A block from a spreadsheet is laid over the cells from where it is put.
-    await page.evaluate(() => {
-      const clipboardData = new DataTransfer()
-      clipboardData.setData('text/plain', '-120\t-500\t530\r\n50\t-480\t20 1/2"')
-      const paste = new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true })
-      document.querySelector('[data-row="3"] input')?.dispatchEvent(paste)
-    })
+    await paste(page.locator('[data-row="3"] input').first(), '-120\t-500\t530\r\n50\t-480\t20 1/2"')
     await expect.poll(() => field(page, 'Left lamp, Points, row 5, Z').inputValue()).toBe('520.7')
     expect(await undoOf(page)).toBe('Undo Left lamp, Points: 2 rows pasted')
     await screenshot('measure-hull')
@@ -209,7 +211,22 @@ describe('meshes on their way into a bay', () => {
     await field(page, 'Pair 3, on the mesh, X').fill('eight')
     await editor(page).getByRole('button', { name: 'Place it' }).click()
     await expect.poll(() => field(page, 'Pair 3, on the mesh, X').getAttribute('aria-invalid')).toBe('true')
+    expect(await faults(page)).toEqual([
+      expect.stringMatching(/^X: not a length.*eight/),
+      expect.stringMatching(/needs a length/),
+    ])
     expect(await field(page, 'About Z').inputValue()).toBe(z)
+    await screenshot('measure-placing-fault')
+    // A point is pasted whole: here into readings, and into where the file's origin lies as one step.
+    await paste(field(page, 'Pair 3, on the mesh, Y'), '0, 4", 0')
+    expect(await field(page, 'Pair 3, on the mesh, X').inputValue()).toBe('0')
+    expect(await field(page, 'Pair 3, on the mesh, Y').inputValue()).toBe('101.6')
+    const origin = editor(page).getByRole('group', { name: 'The file’s origin in the bay' })
+    const had = await origin.getByLabel('X', { exact: true }).inputValue()
+    await paste(origin.getByLabel('Y', { exact: true }), '-250\t600\t1 in')
+    await expect.poll(() => origin.getByLabel('Z', { exact: true }).inputValue()).toBe('25.4')
+    await page.getByRole('button', { name: /^Undo Bracket.*: −250, 600, 25\.4/ }).click()
+    await expect.poll(() => origin.getByLabel('X', { exact: true }).inputValue()).toBe(had)
 
     await page.locator('.window[data-state="fresh"]').waitFor()
     await page.keyboard.press('Control+s')

@@ -6,7 +6,7 @@ import { Picker } from '../editors/Picker.tsx'
 import { portName } from '../pipes/names.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
-import { step } from '../editors/doing.ts'
+import { useSteps } from '../editors/useSteps.tsx'
 import { StockButton } from './StockDialog.tsx'
 import { addPipe, freeEnds, pipeEndsIn, removePipe, withPipe } from './pipeEdits.ts'
 import { NameField } from './NameField.tsx'
@@ -17,6 +17,7 @@ const { pipe: text } = candidateWords
 /** The pipes of a candidate: added between any two ends, taken out, opened in their stage. */
 export function CandidatePipes({ candidate, index }: { candidate: Candidate; index: number }) {
   const { room } = useHere()
+  const { go, told } = useSteps()
   const bay = useWindow(bayOf)
   const [ends, setEnds] = useState<readonly [from: string, to: string] | null>(null)
   if (!bay) return null
@@ -60,7 +61,7 @@ export function CandidatePipes({ candidate, index }: { candidate: Candidate; ind
             className="small"
             isDisabled={run[0] === run[1]}
             onPress={() => {
-              step(room.store, text.add, (whole) => addPipe(whole, index, run[0], run[1]).bay)
+              go(text.add, (whole) => addPipe(whole, index, run[0], run[1]).bay)
               setEnds(null)
             }}
           >
@@ -68,6 +69,7 @@ export function CandidatePipes({ candidate, index }: { candidate: Candidate; ind
           </Button>
         </div>
       )}
+      {told}
       <StockButton />
     </>
   )

@@ -1,15 +1,14 @@
 import type { Fixing } from '../../../core/bay/mountSchema.ts'
 import { candidateWords } from '../candidateWords.ts'
+import { EditPicker } from '../editors/EditPicker.tsx'
 import { EditSwitch } from '../editors/EditSwitch.tsx'
 import { FigureGroups } from '../editors/FigureGroups.tsx'
 import { KeepOutPicker } from '../editors/KeepOutPicker.tsx'
-import { Picker } from '../editors/Picker.tsx'
 import { withField } from '../state/edit.ts'
 import { type FixingKind, removeFixing, setFixingKind } from './fixingEdits.ts'
 import { fixingGroups } from './mountSpecs.ts'
 import { NameField } from './NameField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
-import { useSteps } from '../editors/useSteps.tsx'
 
 const { fixing: text } = candidateWords
 const kinds: readonly FixingKind[] = ['hole', 'stud', 'thread', 'slot']
@@ -18,7 +17,6 @@ const firstTool = { diameter: 20, length: 100 }
 
 /** All of one fixing on the car. @param nth its place among the bay's fixings */
 export function FixingEditor({ fixing, nth }: { fixing: Fixing; nth: number }) {
-  const { go, told } = useSteps()
   const { id, name, kind, tool } = fixing
   return (
     <>
@@ -29,14 +27,12 @@ export function FixingEditor({ fixing, nth }: { fixing: Fixing; nth: number }) {
         apply={(bay, next) => withField(bay, ['fixings', nth, 'name'], next)}
       />
       <div className="mount-choices">
-        <Picker
+        <EditPicker
           label={text.kind}
           value={kind}
           choices={kinds.map((each) => ({ id: each, text: text.kinds[each] }))}
-          onChange={(key) => {
-            const next = key as FixingKind
-            go(`${name}, ${text.kind}: ${text.kinds[next]}`, (bay) => setFixingKind(bay, id, next))
-          }}
+          step={(said) => `${name}, ${text.kind}: ${said}`}
+          apply={(bay, key) => setFixingKind(bay, id, key as FixingKind)}
         />
         <KeepOutPicker
           label={text.sitsOn}
@@ -45,7 +41,6 @@ export function FixingEditor({ fixing, nth }: { fixing: Fixing; nth: number }) {
           value={fixing.sitsOn}
           path={['fixings', nth, 'sitsOn']}
         />
-        {told}
       </div>
       <p className="callout-note">{text.axisNote}</p>
       <FigureGroups groups={fixingGroups(nth, fixing)} />

@@ -1,12 +1,11 @@
 import type { Bay } from '../../../core/bay/schema.ts'
 import { candidateWords } from '../candidateWords.ts'
+import { EditPicker } from '../editors/EditPicker.tsx'
 import { FigureField } from '../editors/FigureField.tsx'
 import type { FigureSpec } from '../editors/figure.ts'
-import { Picker } from '../editors/Picker.tsx'
-import { useHere, useWindow } from '../state/context.ts'
+import { useWindow } from '../state/context.ts'
 import { fieldAt, withField } from '../state/edit.ts'
 import { bayOf } from '../state/windowState.ts'
-import { step } from '../editors/doing.ts'
 import { type Flow, setFluid } from './flowEdits.ts'
 
 const { flow: text } = candidateWords
@@ -14,18 +13,16 @@ const fluids = ['none', 'air', 'liquid'] as const
 
 /** What flows through the pipes, for their losses, in the units in which people say it. */
 export function FlowEditor() {
-  const { room } = useHere()
   const flow = useWindow((state) => bayOf(state)?.conditions?.flow)
   const fluid = flow?.fluid ?? 'none'
   return (
     <>
-      <Picker
+      <EditPicker
         label={text.fluid}
         value={fluid}
         choices={fluids.map((id) => ({ id, text: text.fluids[id] }))}
-        onChange={(id) =>
-          step(room.store, text.changed(text.fluids[id as typeof fluid]), (bay) => setFluid(bay, id as typeof fluid))
-        }
+        step={text.changed}
+        apply={(bay, id) => setFluid(bay, id as typeof fluid)}
       />
       {flow ? <FlowFigures fluid={flow.fluid} /> : <p className="callout-note">{text.none}</p>}
     </>

@@ -1,11 +1,10 @@
 import type { Pipe } from '../../../core/bay/schema.ts'
 import { candidateWords } from '../candidateWords.ts'
-import { Picker } from '../editors/Picker.tsx'
+import { EditPicker } from '../editors/EditPicker.tsx'
 import { sizeOf } from '../pipes/figures.ts'
 import { portName } from '../pipes/names.ts'
-import { useHere, useWindow } from '../state/context.ts'
+import { useWindow } from '../state/context.ts'
 import { bayOf, candidateIn, candidateIndex } from '../state/windowState.ts'
-import { step } from '../editors/doing.ts'
 import { NameField } from './NameField.tsx'
 import { pipeEndsIn, setElbow, setPipeEnd, withPipe } from './pipeEdits.ts'
 import { withFields } from './removal.ts'
@@ -17,7 +16,6 @@ const fittings = ['with-part', 'after'] as const
 
 /** A pipe's name, what it runs between, and when it goes in. */
 export function PipeAbout({ pipe }: { pipe: Pipe }) {
-  const { room } = useHere()
   const bay = useWindow(bayOf)
   const candidate = useWindow(candidateIn)
   const index = useWindow(candidateIndex)
@@ -33,27 +31,23 @@ export function PipeAbout({ pipe }: { pipe: Pipe }) {
         apply={(whole, name) => withPipe(whole, index, pipe.id, (before) => ({ ...before, name }))}
       />
       {(['from', 'to'] as const).map((end) => (
-        <Picker
+        <EditPicker
           key={end}
           label={text[end]}
           value={pipe[end]}
           choices={choices.filter(({ id }) => id !== pipe[end === 'from' ? 'to' : 'from'])}
-          onChange={(id) =>
-            step(room.store, `${pipe.name}, ${text[end]}: ${portName(bay, id)}`, (whole) =>
-              setPipeEnd(whole, index, pipe.id, end, id),
-            )
-          }
+          step={(said) => `${pipe.name}, ${text[end]}: ${said}`}
+          apply={(whole, id) => setPipeEnd(whole, index, pipe.id, end, id)}
         />
       ))}
-      <Picker
+      <EditPicker
         label={text.fitting}
         value={pipe.fitting ?? none}
         choices={[none, ...fittings].map((id) => ({ id, text: fittingName(id) }))}
-        onChange={(id) =>
-          step(room.store, `${pipe.name}, ${text.fitting}: ${fittingName(id)}`, (whole) =>
-            withPipe(whole, index, pipe.id, (before) =>
-              withFields(before, { fitting: id === none ? undefined : (id as (typeof fittings)[number]) }),
-            ),
+        step={(said) => `${pipe.name}, ${text.fitting}: ${said}`}
+        apply={(whole, id) =>
+          withPipe(whole, index, pipe.id, (before) =>
+            withFields(before, { fitting: id === none ? undefined : (id as (typeof fittings)[number]) }),
           )
         }
       />
@@ -63,7 +57,6 @@ export function PipeAbout({ pipe }: { pipe: Pipe }) {
 
 /** What makes each corner of a pipe: a bend, or an elbow of stock that is welded in. */
 export function PipeElbows({ pipe }: { pipe: Pipe }) {
-  const { room } = useHere()
   const bay = useWindow(bayOf)
   const index = useWindow(candidateIndex)
   const units = useWindow((state) => state.units)
@@ -83,19 +76,15 @@ export function PipeElbows({ pipe }: { pipe: Pipe }) {
     <>
       <p className="callout-note">{elbowText.note}</p>
       {pipe.path.map((_, corner) => (
-        <Picker
+        <EditPicker
           // Corners have no name but their number.
           // biome-ignore lint/suspicious/noArrayIndexKey: see above
           key={corner}
           label={elbowText.corner(corner + 1)}
           value={named.find((each) => each.corner === corner)?.elbow ?? none}
           choices={choices}
-          onChange={(id) => {
-            const said = choices.find((each) => each.id === id)?.text ?? id
-            step(room.store, elbowText.changed(pipe.name, corner + 1, said), (whole) =>
-              setElbow(whole, index, pipe.id, corner, id === none ? undefined : id),
-            )
-          }}
+          step={(said) => elbowText.changed(pipe.name, corner + 1, said)}
+          apply={(whole, id) => setElbow(whole, index, pipe.id, corner, id === none ? undefined : id)}
         />
       ))}
     </>

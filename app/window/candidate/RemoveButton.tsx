@@ -4,10 +4,10 @@ import { Dialog } from 'react-aria-components/Dialog'
 import { Heading } from 'react-aria-components/Heading'
 import { Modal, ModalOverlay } from 'react-aria-components/Modal'
 import { candidateWords } from '../candidateWords.ts'
-import { useHere, useWindow } from '../state/context.ts'
+import { useWindow } from '../state/context.ts'
 import type { Bay } from '../../../core/bay/schema.ts'
 import { bayOf } from '../state/windowState.ts'
-import { step } from '../editors/doing.ts'
+import { useSteps } from '../editors/useSteps.tsx'
 import type { AlsoGone, Removal } from './removal.ts'
 
 const { removal: text } = candidateWords
@@ -22,18 +22,18 @@ export function RemoveButton({
   what: string
   removal: (bay: Bay) => Removal
 }) {
-  const { room } = useHere()
+  const { go, told } = useSteps()
   const bay = useWindow(bayOf)
   const [asking, setAsking] = useState<readonly AlsoGone[] | null>(null)
   if (!bay) return null
-  const go = () => {
+  const takeOut = () => {
     setAsking(null)
-    step(room.store, text.done(what), (whole) => removal(whole).bay)
+    go(text.done(what), (whole) => removal(whole).bay)
   }
   const press = () => {
     const { also } = removal(bay)
     if (also.length > 0) setAsking(also)
-    else go()
+    else takeOut()
   }
   const close = () => setAsking(null)
   return (
@@ -41,6 +41,7 @@ export function RemoveButton({
       <Button className="small" onPress={press}>
         {label}
       </Button>
+      {told}
       <ModalOverlay className="veil" isOpen={asking !== null} onOpenChange={(on) => !on && close()}>
         <Modal className="sheet">
           <Dialog role="alertdialog" className="sheet-inside">
@@ -54,7 +55,7 @@ export function RemoveButton({
             </ul>
             <p>{text.undoable}</p>
             <div className="sheet-buttons">
-              <Button className="main" autoFocus onPress={go}>
+              <Button className="main" autoFocus onPress={takeOut}>
                 {text.goes}
               </Button>
               <Button className="plain" onPress={close}>

@@ -3,9 +3,9 @@ import { Button } from 'react-aria-components/Button'
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { Bender, BenderTool } from '../../../core/bay/workshopSchema.ts'
 import { candidateWords } from '../candidateWords.ts'
+import { EditPicker } from '../editors/EditPicker.tsx'
 import type { FigureSpec } from '../editors/figure.ts'
 import { FigureField } from '../editors/FigureField.tsx'
-import { Picker } from '../editors/Picker.tsx'
 import { useSteps } from '../editors/useSteps.tsx'
 import { useWindow } from '../state/context.ts'
 import { type FieldPath, withEntry, withField } from '../state/edit.ts'
@@ -24,15 +24,12 @@ export function StockBender({ bender, path }: { bender: Bender; path: FieldPath 
   const tools = [...path, 'tools']
   return (
     <>
-      <Picker
+      <EditPicker
         label={text.rotation}
         value={bender.rotation ?? 'right-hand'}
         choices={rotations.map((id) => ({ id, text: text.rotations[id] }))}
-        onChange={(id) =>
-          go(`${bender.name}, ${text.rotation}: ${text.rotations[id as 'left-hand']}`, (bay) =>
-            withField(bay, [...path, 'rotation'], id),
-          )
-        }
+        step={(said) => `${bender.name}, ${text.rotation}: ${said}`}
+        apply={(bay, id) => withField(bay, [...path, 'rotation'], id)}
       />
       {bender.tools.map((tool, k) => (
         // Tools have no name but their number.

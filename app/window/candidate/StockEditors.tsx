@@ -2,13 +2,11 @@ import type { Bay } from '../../../core/bay/schema.ts'
 import type { Clamp, Coupler, StockElbow, StockTube } from '../../../core/bay/workshopSchema.ts'
 import { drawnRoughness } from '../../../core/pipe/loss.ts'
 import { candidateWords } from '../candidateWords.ts'
+import { EditPicker } from '../editors/EditPicker.tsx'
 import { FigureField } from '../editors/FigureField.tsx'
 import type { FigureSpec } from '../editors/figure.ts'
-import { Picker } from '../editors/Picker.tsx'
-import { useHere } from '../state/context.ts'
 import { type FieldPath, withField } from '../state/edit.ts'
 import { words } from '../words.ts'
-import { step } from '../editors/doing.ts'
 import { NameField } from './NameField.tsx'
 import { StockBender } from './StockBender.tsx'
 import { figuresOf } from './stockFigures.ts'
@@ -103,7 +101,6 @@ function ElbowItem({ elbow, path }: Place & { elbow: StockElbow }) {
 }
 
 function CouplerItem({ coupler, index, path }: Place & { coupler: Coupler }) {
-  const { room } = useHere()
   const figure = figuresOf(coupler.name, path)
   const ofForm: Record<CouplerForm, readonly FigureSpec[]> = {
     straight: [figure(text.length, ['length'])],
@@ -120,15 +117,12 @@ function CouplerItem({ coupler, index, path }: Place & { coupler: Coupler }) {
   }
   return (
     <>
-      <Picker
+      <EditPicker
         label={text.form}
         value={coupler.form}
         choices={forms.map((id) => ({ id, text: text.forms[id] }))}
-        onChange={(form) =>
-          step(room.store, `${coupler.name}, ${text.form}: ${text.forms[form as CouplerForm]}`, (bay) =>
-            setCouplerForm(bay, index, form as CouplerForm),
-          )
-        }
+        step={(said) => `${coupler.name}, ${text.form}: ${said}`}
+        apply={(bay, form) => setCouplerForm(bay, index, form as CouplerForm)}
       />
       <Figures
         specs={[
@@ -150,7 +144,6 @@ function CouplerItem({ coupler, index, path }: Place & { coupler: Coupler }) {
 const firstTool = { diameter: 10, length: 120 }
 
 function ClampItem({ clamp, path }: Place & { clamp: Clamp }) {
-  const { room } = useHere()
   const figure = figuresOf(clamp.name, path)
   const known = clamp.tool ? 'known' : 'unknown'
   return (
@@ -163,15 +156,12 @@ function ClampItem({ clamp, path }: Place & { clamp: Clamp }) {
           figure(text.height, ['height']),
         ]}
       />
-      <Picker
+      <EditPicker
         label={text.tool}
         value={known}
         choices={(['unknown', 'known'] as const).map((id) => ({ id, text: text[id] }))}
-        onChange={(id) =>
-          step(room.store, `${clamp.name}, ${text.tool}: ${text[id as typeof known]}`, (bay) =>
-            withField(bay, [...path, 'tool'], id === 'known' ? firstTool : undefined),
-          )
-        }
+        step={(said) => `${clamp.name}, ${text.tool}: ${said}`}
+        apply={(bay, id) => withField(bay, [...path, 'tool'], id === 'known' ? firstTool : undefined)}
       />
       {clamp.tool && (
         <Figures

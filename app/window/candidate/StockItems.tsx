@@ -4,11 +4,11 @@ import type { Bay } from '../../../core/bay/schema.ts'
 import { candidateWords } from '../candidateWords.ts'
 import { Callout } from '../editors/Callouts.tsx'
 import { sizeOf } from '../pipes/figures.ts'
-import { useHere, useWindow } from '../state/context.ts'
+import { useWindow } from '../state/context.ts'
 import { withField } from '../state/edit.ts'
 import { bayOf } from '../state/windowState.ts'
 import type { Added } from './candidateEdits.ts'
-import { step } from '../editors/doing.ts'
+import { useSteps } from '../editors/useSteps.tsx'
 import { NameField } from './NameField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
 import { StockItem } from './StockEditors.tsx'
@@ -18,7 +18,7 @@ const { stock: text } = candidateWords
 
 /** One list of the shop: its things opened one at a time, added, copied and taken out. */
 export function StockItems({ list }: { list: StockList }) {
-  const { room } = useHere()
+  const { go, told } = useSteps()
   const bay = useWindow(bayOf)
   const units = useWindow((state) => state.units)
   const [open, setOpen] = useState<string | null>(null)
@@ -40,7 +40,7 @@ export function StockItems({ list }: { list: StockList }) {
   /** What was made is opened, with its name ready to be typed. */
   const make = (label: (name: string) => string, added: Added) => {
     const name = stockItems(added.bay, list).find(({ id }) => id === added.id)?.name ?? ''
-    if (step(room.store, label(name), () => added.bay) !== null) return
+    if (!go(label(name), () => added.bay)) return
     setOpen(added.id)
     setMade(added.id)
   }
@@ -79,6 +79,7 @@ export function StockItems({ list }: { list: StockList }) {
           </Callout>
         </div>
       ))}
+      {told}
       <Button className="small stock-add" onPress={() => make(candidateWords.candidate.added, addStock(bay, list))}>
         {text.add[list]}
       </Button>

@@ -2,11 +2,10 @@ import type { TankPort } from '../../../core/bay/schema.ts'
 import type { Side } from '../../../core/bay/tankPort.ts'
 import { candidateWords } from '../candidateWords.ts'
 import { BeadFields } from '../editors/BeadFields.tsx'
+import { EditPicker } from '../editors/EditPicker.tsx'
 import { EditSwitch } from '../editors/EditSwitch.tsx'
 import { FigureGroups } from '../editors/FigureGroups.tsx'
-import { Picker } from '../editors/Picker.tsx'
 import { stubGroups } from '../editors/specs.ts'
-import { useSteps } from '../editors/useSteps.tsx'
 import { directionGroup } from '../measure/shapeGroups.ts'
 import { withField } from '../state/edit.ts'
 import { words } from '../words.ts'
@@ -27,7 +26,6 @@ interface Props {
 
 /** All of one stub: its face and its place there, its sizes, the way it leaves, its bead. */
 export function StubEditor({ port, nth, index, side }: Props) {
-  const { go, told } = useSteps()
   const { id, face, direction, bead } = port
   const path = ['candidates', index, 'tanks', side, 'ports', nth]
   const title = text.port(id)
@@ -42,18 +40,14 @@ export function StubEditor({ port, nth, index, side }: Props) {
           value={id}
           apply={(bay, next) => renameTankPort(bay, index, side, id, next)}
         />
-        <Picker
+        <EditPicker
           label={text.face}
           value={face}
           choices={faces}
-          onChange={(key) =>
-            go(words.measure.changed(of, text.face.toLowerCase(), text.faces[key as typeof face]), (bay) =>
-              withField(bay, [...path, 'face'], key),
-            )
-          }
+          step={(said) => words.measure.changed(of, text.face.toLowerCase(), said)}
+          apply={(bay, key) => withField(bay, [...path, 'face'], key)}
         />
       </div>
-      {told}
       <FigureGroups groups={stubGroups(index, side, nth, of)} />
       <EditSwitch
         isOn={direction !== undefined}

@@ -3,8 +3,7 @@ import { useWindow } from '../state/context.ts'
 import { type FieldPath, withField } from '../state/edit.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
-import { Picker } from './Picker.tsx'
-import { useSteps } from './useSteps.tsx'
+import { EditPicker } from './EditPicker.tsx'
 
 /** Stands for no keep-out in the list; no id can be like it. */
 const nothing = ' '
@@ -20,7 +19,6 @@ interface Props {
 
 /** The keep-out that a port or fixing is part of: what ends there is not held against it. */
 export function KeepOutPicker({ label, none, of, value, path }: Props) {
-  const { go, told } = useSteps()
   const keepOuts = useWindow(bayOf)?.keepOuts ?? []
   const choices = [
     { id: nothing, text: none },
@@ -30,18 +28,12 @@ export function KeepOutPicker({ label, none, of, value, path }: Props) {
     ]),
   ]
   return (
-    <>
-      <Picker
-        label={label}
-        value={value ?? nothing}
-        choices={choices}
-        onChange={(key) =>
-          go(words.measure.changed(of, label.toLowerCase(), choices.find(({ id }) => id === key)?.text ?? key), (bay) =>
-            withField(bay, path, key === nothing ? undefined : key),
-          )
-        }
-      />
-      {told}
-    </>
+    <EditPicker
+      label={label}
+      value={value ?? nothing}
+      choices={choices}
+      step={(said) => words.measure.changed(of, label.toLowerCase(), said)}
+      apply={(bay, key) => withField(bay, path, key === nothing ? undefined : key)}
+    />
   )
 }

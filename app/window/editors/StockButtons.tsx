@@ -1,13 +1,12 @@
 import { Button } from 'react-aria-components/Button'
 import type { Limits } from '../../../core/bay/schema.ts'
-import { useHere } from '../state/context.ts'
 import { withEntry, withField } from '../state/edit.ts'
-import { doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { useSteps } from './useSteps.tsx'
 
 /** Adds a stock size, or takes the last one out; the list goes with its last entry. */
 export function StockButtons({ index, limits }: { index: number; limits: Limits | undefined }) {
-  const { room } = useHere()
+  const { go, told } = useSteps()
   return (
     <div className="stock-buttons">
       {(['depth', 'width', 'height'] as const).map((name) => {
@@ -20,12 +19,9 @@ export function StockButtons({ index, limits }: { index: number; limits: Limits 
               className="small"
               aria-label={words.field.addStock(words.field[name].toLowerCase())}
               onPress={() =>
-                doEdit(room.store, {
-                  name: 'add-stock',
-                  label: words.field.addStock(words.field[name].toLowerCase()),
-                  undo: 'step',
-                  apply: (bay) => withEntry(bay, path, stock.length, stock.at(-1) ?? bay.candidates[index].core[name]),
-                })
+                go(words.field.addStock(words.field[name].toLowerCase()), (bay) =>
+                  withEntry(bay, path, stock.length, stock.at(-1) ?? bay.candidates[index].core[name]),
+                )
               }
             >
               + {what}
@@ -35,12 +31,9 @@ export function StockButtons({ index, limits }: { index: number; limits: Limits 
                 className="small"
                 aria-label={words.field.remove(`${what} ${stock.length}`)}
                 onPress={() =>
-                  doEdit(room.store, {
-                    name: 'remove-stock',
-                    label: words.field.remove(`${what} ${stock.length}`),
-                    undo: 'step',
-                    apply: (bay) => withField(bay, stock.length === 1 ? path : [...path, stock.length - 1], undefined),
-                  })
+                  go(words.field.remove(`${what} ${stock.length}`), (bay) =>
+                    withField(bay, stock.length === 1 ? path : [...path, stock.length - 1], undefined),
+                  )
                 }
               >
                 −
@@ -49,6 +42,7 @@ export function StockButtons({ index, limits }: { index: number; limits: Limits 
           </span>
         )
       })}
+      {told}
     </div>
   )
 }

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Button } from 'react-aria-components/Button'
 import { Input } from 'react-aria-components/Input'
+import { Text } from 'react-aria-components/Text'
 import { TextField } from 'react-aria-components/TextField'
 import { defaultUncertainty } from '../../../core/bay/defaults.ts'
 import type { KeepOut } from '../../../core/bay/schema.ts'
@@ -9,12 +10,13 @@ import { meshCorners } from '../../../core/shape/meshCorners.ts'
 import { fitUncertainty, leastPairs, type PointPair, type RigidFit, rigidFit } from '../../../core/shape/rigidFit.ts'
 import { formatUncertainty } from '../../../core/units/lengthText.ts'
 import { faultText } from '../../wording.ts'
-import { readField } from '../editors/quantity.ts'
+import { withoutPlace } from '../editors/figure.ts'
+import { readTogether } from '../editors/pastedTogether.ts'
+import { fieldText, readField } from '../editors/quantity.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { withField } from '../state/edit.ts'
 import { doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
-
 import { useMeasure } from './useMeasure.ts'
 
 const text = words.measure.placing
@@ -43,6 +45,13 @@ export function MeshPlacing({ keepOut, index }: Props) {
     room.measure.store.setState((state) => ({ pairs: new Map([...state.pairs, [keepOut.id, next]]) }))
   const type = (pair: number, field: number, typed: string) => {
     keep(pairs.map((one, i) => (i === pair ? one.map((old, k) => (k === field ? typed : old)) : one)))
+    setFit(null)
+  }
+
+  /** A whole point pasted into one of its fields. */
+  const typeAll = (pair: number, start: number, point: readonly number[]) => {
+    const laid = point.map((mm) => fieldText(mm, 'length', units))
+    keep(pairs.map((one, i) => (i === pair ? one.map((old, k) => laid[k - start] ?? old) : one)))
     setFit(null)
   }
 
@@ -127,6 +136,7 @@ export function MeshPlacing({ keepOut, index }: Props) {
                   value={texts[start + k]}
                   fault={faults.get(`${pair} ${start + k}`) ?? null}
                   onChange={(typed) => type(pair, start + k, typed)}
+                  onPoint={(point) => typeAll(pair, start, point)}
                   onEnter={place}
                 />
               ))}
@@ -210,6 +220,7 @@ function Reading({
   value,
   fault,
   onChange,
+  onPoint,
   onEnter,
 }: {
   label: string
@@ -217,8 +228,10 @@ function Reading({
   value: string
   fault: Fault | null
   onChange: (typed: string) => void
+  onPoint: (point: readonly number[]) => void
   onEnter: () => void
 }) {
+  const units = useWindow((state) => state.units)
   return (
     <TextField className="figure-field" value={value} onChange={onChange} isInvalid={fault !== null} aria-label={label}>
       <span className="figure-input">
@@ -226,11 +239,21 @@ function Reading({
           autoComplete="off"
           spellCheck={false}
           placeholder={axis}
-          title={fault ? faultText(fault) : undefined}
           data-draft={value === '' ? undefined : true}
+          onPaste={(event) => {
+            const read = readTogether(event.clipboardData.getData('text/plain'), axes, 'length', units)
+            if (!read?.ok) return
+            event.preventDefault()
+            onPoint(read.value)
+          }}
           onKeyDown={(event) => event.key === 'Enter' && onEnter()}
         />
       </span>
+      {fault && (
+        <Text slot="errorMessage" className="figure-fault">
+          {axis}: {faultText(withoutPlace(fault))}
+        </Text>
+      )}
     </TextField>
   )
 }

@@ -4,11 +4,10 @@ import { type MeshUnit, meshUnits } from '../../../core/shape/meshShape.ts'
 import { withPathCoordinate } from '../../../core/shape/sweepPath.ts'
 import { FigureGroups } from '../editors/FigureGroups.tsx'
 import type { Rows } from '../editors/gridRows.ts'
+import { EditPicker } from '../editors/EditPicker.tsx'
 import { Picker } from '../editors/Picker.tsx'
 import { PointsGrid } from '../editors/PointsGrid.tsx'
-import { useHere } from '../state/context.ts'
 import { withField } from '../state/edit.ts'
-import { doEdit } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { MeshPlacing } from './MeshPlacing.tsx'
 import {
@@ -77,22 +76,15 @@ const sameAgain = (rows: Rows, index: number) => rows[index - 1] ?? rows[0]
 const unitChoices = (Object.keys(meshUnits) as MeshUnit[]).map((id) => ({ id, text: text.units[id] }))
 
 function MeshEditor({ base, index, keepOut, unit }: Props & { base: Base; unit: MeshUnit }) {
-  const { room } = useHere()
   return (
     <>
       <FigureGroups groups={meshGroups(base, index)} />
-      <Picker
+      <EditPicker
         label={text.unit}
         value={unit}
         choices={unitChoices}
-        onChange={(id) =>
-          doEdit(room.store, {
-            name: 'mesh-unit',
-            label: words.measure.changed(base.of, text.unit.toLowerCase(), text.units[id as MeshUnit]),
-            undo: 'step',
-            apply: (bay) => withField(bay, [...base.path, 'unit'], id),
-          })
-        }
+        step={(said) => words.measure.changed(base.of, text.unit.toLowerCase(), said)}
+        apply={(bay, id) => withField(bay, [...base.path, 'unit'], id)}
       />
       <MeshPlacing key={keepOut.id} keepOut={keepOut} index={index} />
     </>
@@ -125,7 +117,6 @@ const facings = {
 type Facing = keyof typeof facings
 
 function PlaneEditor({ base, shape }: { base: Base; shape: Extract<KeepOut['shape'], { kind: 'halfSpace' }> }) {
-  const { room } = useHere()
   const way = shape.normal.map(Math.sign)
   const straight = shape.normal.filter((x) => x !== 0).length === 1
   const now = straight
@@ -134,18 +125,13 @@ function PlaneEditor({ base, shape }: { base: Base; shape: Extract<KeepOut['shap
   const choices = (Object.keys(facings) as Facing[]).map((id) => ({ id: id as string, text: text.facings[id] }))
   return (
     <>
-      <Picker
+      <EditPicker
         label={text.facing}
         value={now ?? 'other'}
         choices={now ? choices : [...choices, { id: 'other', text: text.facings.other }]}
-        onChange={(id) =>
-          id !== 'other' &&
-          doEdit(room.store, {
-            name: 'facing',
-            label: words.measure.changed(base.of, text.facing.toLowerCase(), text.facings[id as Facing]),
-            undo: 'step',
-            apply: (bay) => withField(bay, [...base.path, 'normal'], [...facings[id as Facing]]),
-          })
+        step={(said) => words.measure.changed(base.of, text.facing.toLowerCase(), said)}
+        apply={(bay, id) =>
+          id === 'other' ? bay : withField(bay, [...base.path, 'normal'], [...facings[id as Facing]])
         }
       />
       <FigureGroups groups={[pointGroup(base, text.point, 'point'), directionGroup(base, text.normal, 'normal')]} />
