@@ -14,7 +14,7 @@ import { reasonText } from '../../wording/reasonWords.ts'
 import type { SheetContext, SheetKind } from '../context.ts'
 import { standardScales } from '../settings.ts'
 import type { Block, Sheet } from '../sheet.ts'
-import { bendTable, clampTable, jointTable, pointTable } from './pipeTables.ts'
+import { bendTable, clampTable, jointTable, pointTable, portName } from './pipeTables.ts'
 import { pipeTemplates } from './pipeTemplates.ts'
 
 /** One sheet a pipe: drawn, its bend table with the way rotations count, cut lengths, joints, what hinders it, templates. */
@@ -75,7 +75,7 @@ function factRows({ facts: { bay }, units }: SheetContext, pipe: Pipe, answer: P
   const length = (mm: number) => `${tableLength(mm, units)}${units === 'mm' ? ' mm' : '″'}`
   const stock = bay.stock?.tubes?.find(({ id }) => id === pipe.tube)
   const rows: [string, string][] = [
-    ['From, to', `${pipe.from} to ${pipe.to}`],
+    ['From, to', `${portName(bay, pipe.from)} to ${portName(bay, pipe.to)}`],
     ['Tube', `⌀ ${size(outsideDiameter)} × ${size(wall)}${stock ? `, ${stock.name}` : ''}`],
     ['Material', material ?? notGiven],
   ]
@@ -110,7 +110,7 @@ function drawnBlocks(context: SheetContext, pipe: Pipe, centreline: readonly Pie
     centreline,
     words: { begin: 'start', end: 'end' },
     width: room.width / 2 - 5,
-    height: 70,
+    height: 82,
     scales: standardScales,
   })
   const items = figures.map(({ view, figure }) => ({
@@ -180,8 +180,8 @@ const senseBlock = (pipe: Pipe, sense: Sense): Block => ({
     first: 'start of the pipe goes first',
     die: 'die',
     along: 'seen along the feed',
-    zero: '0°: leg of the bend before, and the side that every bend is made to',
-    turned: '+60°: the same leg when the tube is turned so',
+    zero: ['0°: leg of the bend before;', 'all bends are made to this side'],
+    turned: ['+60°: the same leg,', 'the tube turned so far'],
   }),
   caption:
     'How rotations count. At 0° the next bend is in the plane of the one before and turns the same way; at 180° it turns back.',

@@ -98,12 +98,18 @@ export const jointTable = (bay: Bay, pipe: PipeBends, units: PeopleUnits): Table
   ],
   rows: pipe.joints.map((joint) => [
     textCell(endName[joint.end]),
-    textCell(joint.port),
+    textCell(portName(bay, joint.port)),
     textCell(jointName(bay, joint)),
     joint.gap === undefined ? dash : lengthCell(joint.gap, units),
     ...insertionCells(joint, units),
   ]),
 })
+
+/** A port of the car by its name, one of a tank by tank and id. */
+export function portName({ ports }: Bay, port: string): string {
+  const ofTank = /^tank-(left|right):(.*)$/.exec(port)
+  return ofTank ? `${ofTank[1]} tank, ${ofTank[2]}` : (ports?.find(({ id }) => id === port)?.name ?? port)
+}
 
 function jointName({ stock }: Bay, { kind, coupler }: JointAnswer): string {
   if (kind === 'none') return 'not given in the bay'

@@ -159,7 +159,7 @@ const holds = ({ x, y, width, height }: Window, [px, py]: Paper): boolean =>
 
 const placeText = (text: string, room: TileSize): FigureItem => ({
   kind: 'text',
-  at: [room.width - 1, room.height - 1],
+  at: [room.width - 1, room.height - 5],
   text,
   size: 2.5,
   anchor: 'end',

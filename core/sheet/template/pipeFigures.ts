@@ -4,6 +4,7 @@ import { dot, type Vec3 } from '../../shape/vec.ts'
 import { drawing, type Drawing, type DrawnThing } from '../drawing/drawing.ts'
 import { type AnyView, type Flat, isometric, views } from '../drawing/view.ts'
 import type { Figure, FigureItem, Paper, Stroke } from '../figure/figure.ts'
+import { textItem, textLength } from '../flat/spread.ts'
 
 export interface PipeScene {
   readonly id: string
@@ -32,7 +33,7 @@ const order = [
 ] as const
 
 /** Of lines and their balloons, mm of paper. */
-const rim = 12
+const rim = 10
 const balloon = 2.6
 
 /**
@@ -89,8 +90,8 @@ function picture(
     ),
     ...centreline.map((piece): FigureItem => ({ kind: 'line', stroke: 'centre', points: pointsOf(piece).map(on) })),
     ...balloons(centreline, on),
-    endText(words.begin, on(pointAlong(centreline[0], 0).point), away(centreline[0], 0, on)),
-    endText(
+    ...endText(words.begin, on(pointAlong(centreline[0], 0).point), away(centreline[0], 0, on)),
+    ...endText(
       words.end,
       on(pointAlong(centreline[centreline.length - 1], 1).point),
       away(centreline[centreline.length - 1], 1, on),
@@ -124,6 +125,7 @@ function balloons(centreline: readonly Piece[], on: (p: Vec3) => Paper): FigureI
           [at[0] - balloon * dx, at[1] - balloon * dy],
         ],
       },
+      { kind: 'area', fill: 'paper', loops: [ring(at)] },
       { kind: 'line', stroke: 'thin', closed: true, points: ring(at) },
       { kind: 'text', at: [at[0], at[1] + 0.9], text: String(number), size: 1.8, anchor: 'middle', bold: true },
     ]
@@ -143,11 +145,16 @@ function away(piece: Piece, share: 0 | 1, on: (p: Vec3) => Paper): Paper {
   return long > 0.05 ? [(to[0] - from[0]) / long, (to[1] - from[1]) / long] : [0, -1]
 }
 
-const endText = (text: string, [x, y]: Paper, [dx, dy]: Paper): FigureItem => ({
-  kind: 'text',
-  at: [x + 6 * dx, y + 6 * dy + 0.9],
-  text,
-  size: 1.8,
-  anchor: 'middle',
-  bold: true,
-})
+/** On a patch of paper, so that it is read whatever it lies on. */
+function endText(text: string, [x, y]: Paper, [dx, dy]: Paper): FigureItem[] {
+  const size = 1.8
+  const at: Paper = [x + 8 * dx, y + 8 * dy]
+  const [w, h] = [textLength(text, size) / 2 + 0.6, size * 0.9]
+  const patch: Paper[] = [
+    [at[0] - w, at[1] - h],
+    [at[0] + w, at[1] - h],
+    [at[0] + w, at[1] + h],
+    [at[0] - w, at[1] + h],
+  ]
+  return [{ kind: 'area', fill: 'paper', loops: [patch] }, textItem({ at, text, size, turn: 0 }, true)]
+}

@@ -6,8 +6,9 @@ export interface SenseWords {
   readonly first: string
   readonly die: string
   readonly along: string
-  readonly zero: string
-  readonly turned: string
+  /** A line each. */
+  readonly zero: readonly string[]
+  readonly turned: readonly string[]
 }
 
 const width = 178
@@ -77,7 +78,7 @@ function fedTube({ feed, first, die }: SenseWords): FigureItem[] {
     ]),
     head([40, axis], [1, 0]),
     text([28, axis - half - 2], feed),
-    text([centre[0] + bend + half + 2, 12], first, 'start'),
+    text([centre[0] + bend + half + 2, 10], first, 'start'),
   ]
 }
 
@@ -106,8 +107,8 @@ function alongFeed(sense: 'right-hand' | 'left-hand', { along, zero, turned }: S
     line('centre', [centre, [centre[0] + (leg + 1) * Math.sin(rad), centre[1] - (leg + 1) * Math.cos(rad)]]),
     line('thin', tip),
     head([tx, ty], [way * Math.cos(rad), way * Math.sin(rad)]),
-    text([centre[0] - way * (half + 3), centre[1] - leg + 3], zero, way === 1 ? 'end' : 'start'),
-    text([tx + way * 3, ty + 5], turned, side),
+    ...zero.map((words, k) => text([centre[0] - way * (half + 3), 20 + 3.5 * k], words, way === 1 ? 'end' : 'start')),
+    ...turned.map((words, k) => text([tx + way * 4, ty + 5 + 3.5 * k], words, side)),
     text([centre[0], height - 3], along),
   ]
 }
