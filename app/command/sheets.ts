@@ -2,7 +2,7 @@ import { readdir } from 'node:fs/promises'
 import { bad, good, type Outcome } from '../../core/fault.ts'
 import { candidateOf } from '../../core/verdict/ledger.ts'
 import { openBay } from '../files/bayFolder.ts'
-import { saveFolder } from '../files/saveFolder.ts'
+import { folderTrouble, saveFolder } from '../files/saveFolder.ts'
 import type { SheetSet } from '../sheet/settings.ts'
 import { type AddCommand, answered, jsonText, refuse } from './command.ts'
 import { sheetFonts } from './fonts.ts'
@@ -75,6 +75,8 @@ function today(): string {
 
 /** A folder that holds something is somebody's: it is written into only when that is said. */
 async function freeFolder(out: string, force: boolean): Promise<Outcome<null>> {
+  const trouble = await folderTrouble(out)
+  if (trouble) return bad(trouble)
   const there = await readdir(out).catch(() => [])
   if (force || there.length === 0) return good(null)
   const found = there.slice(0, 3).join(', ')

@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto'
-import { lstat, mkdir, rename, rm, writeFile } from 'node:fs/promises'
+import { access, constants, lstat, mkdir, rename, rm, writeFile } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { meshFileTrouble } from '../../core/bay/meshFile.ts'
-import { bad, good, type Outcome } from '../../core/fault.ts'
+import { bad, type Fault, good, type Outcome } from '../../core/fault.ts'
 import type { FileOut } from '../host.ts'
 import { reasonText, whatToDo } from './diskReason.ts'
 
@@ -41,20 +41,34 @@ async function moveInto(target: string, aside: string, files: readonly FileOut[]
   }
 }
 
+/** Whether a folder could be written here, told before anything is made that would go into it. */
+export async function folderTrouble(folder: string): Promise<Fault | null> {
+  const target = resolve(folder)
+  if ((await kindOf(target)) === 'file')
+    return {
+      code: 'file-unwritable',
+      file: folder,
+      expected: `a folder: give ${elsewhere}`,
+      got: 'a file of that name',
+    }
+  try {
+    await access(dirname(target), constants.W_OK)
+    return null
+  } catch (error) {
+    return { code: 'file-unwritable', file: folder, expected: whatToDo(error), got: reasonText(error) }
+  }
+}
+
+const elsewhere = 'another place, or none of that name'
+
 /** What can be told before anything is written. */
 async function troubleAt(target: string, files: readonly FileOut[]) {
   for (const { name } of files) {
     const expected = meshFileTrouble(name)
     if (expected) return { code: 'file-unwritable', file: name, expected, got: name }
   }
-  const elsewhere = 'another place, or none of that name'
-  if ((await kindOf(target)) === 'file')
-    return {
-      code: 'file-unwritable',
-      file: target,
-      expected: `a folder: give ${elsewhere}`,
-      got: 'a file of that name',
-    }
+  const trouble = await folderTrouble(target)
+  if (trouble) return trouble
   for (const { name } of files)
     if ((await kindOf(join(target, name))) === 'folder')
       return { code: 'file-unwritable', file: join(target, name), expected: elsewhere, got: 'a folder of that name' }

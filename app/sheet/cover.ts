@@ -24,7 +24,7 @@ export function coverSheet(
   const { verdict } = ledger
   const wanting = coverSentences(context)
   return {
-    title: 'Sheets to make it from and to check it on the car',
+    title: 'Set of sheets',
     orientation: 'portrait',
     blocks: [
       { kind: 'heading', level: 1, text: `${bay.name}: ${candidate.name}` },
