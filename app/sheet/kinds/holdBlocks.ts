@@ -1,3 +1,4 @@
+import type { Fault } from '../../../core/fault.ts'
 import type { Hold, LargestAnswer, NothingFits } from '../../../core/largest/largest.ts'
 import { formatGap } from '../../../core/units/lengthText.ts'
 import { faultTexts } from '../../wording.ts'
@@ -14,10 +15,16 @@ import { textCell } from './cells.ts'
 export function holdBlocks(context: SheetContext): Block[] {
   const { answer, faults } = context.facts.largest
   const head: Block = { kind: 'heading', level: 2, text: 'What holds the size' }
-  if (!answer) return [head, { kind: 'text', text: `Not worked out. ${faultTexts(faults).join(' ')}` }]
+  if (!answer) return [head, { kind: 'text', text: `Not worked out. ${whyNot(faults)}` }]
   if (answer.answer !== 'found') return [head, { kind: 'text', text: nothingText(context, answer) }]
   return [head, { kind: 'text', text: foundText(context, answer) }, ...holdTable(context, answer.holds)]
 }
+
+/** One sentence for all directions that nothing bounds. */
+const whyNot = (faults: readonly Fault[]): string =>
+  faults.every(({ code }) => code === 'unlimited-direction')
+    ? 'Neither the candidate’s limits nor half-spaces of the bay bound the core to every side.'
+    : faultTexts(faults).join(' ')
 
 function foundText({ facts, units }: SheetContext, answer: LargestAnswer): string {
   const { core, value, upperBound, stopped } = answer
