@@ -6,7 +6,7 @@ import type { SheetOrigin, SheetSettings } from './settings.ts'
 import type { Block, Sheet } from './sheet.ts'
 
 const verdictWords: Record<Verdict, string> = {
-  clears: 'Everything is proved to clear.',
+  clears: 'Every gap is proved to clear.',
   unproved: 'NOT PROVED TO CLEAR. Nothing is to be made from these sheets before that is settled.',
   short: 'DOES NOT CLEAR: it is short of what is required. Nothing is to be made from these sheets as they are.',
   fouls: 'DOES NOT CLEAR: it fouls. Nothing is to be made from these sheets as they are.',

@@ -193,6 +193,7 @@ describe('offering up', () => {
     const said = saidIn(offeringUpSheets(deep))
     expect(said).toContain('Refuted. It is not proved to clear where it is to sit: tank left to Crash beam')
     expect(said).toContain('The candidate has no mounts in the bay')
+    expect(said).not.toContain('by the moves above')
     const nothingStays = tinyBay([
       keepOut('cover', { kind: 'box', at: [0, 0, 90], size: [9, 9, 9] }, { fitting: 'comes-off' }),
     ])

@@ -6,6 +6,7 @@ import { listed } from '../../wording/plainWords.ts'
 import type { SheetContext } from '../context.ts'
 import type { Block, Cell, Table } from '../sheet.ts'
 import { littleCell, textCell, unitText } from './cells.ts'
+import { wayVerdict } from './wayText.ts'
 
 /** Mounts and fasteners: what goes where, with what room, in which order, and whether tools reach. */
 export function fittingBlocks(context: SheetContext): Block[] {
@@ -107,7 +108,9 @@ function orderOf(context: SheetContext, mounts: readonly MountJudged[]): string[
   const pipes = (candidate.pipes ?? []).filter(({ fitting }) => fitting !== 'with-part').map(({ name }) => name)
   return [
     ...(off.length > 0 ? [`Take off: ${listed(off.map((id) => keepOutName(bay, id)))}.`] : []),
-    'Offer the part up by the moves above, and hold it there.',
+    wayVerdict(facts, context.units).proved
+      ? 'Offer the part up by the moves above, and hold it there.'
+      : 'Offer the part up: no way in is proved, see above; nothing here says that it goes in.',
     ...(first.length > 0 ? [`Start by hand, none tight yet: ${listed(first)}.`] : []),
     ...(after.length > 0 ? [`Put on now and start by hand: ${listed(after)}.`] : []),
     'Push the part to the middle of the play in its holes and check the gaps (sheet Check on the car).',
