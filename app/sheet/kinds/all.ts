@@ -1,8 +1,10 @@
 import type { SheetKind } from '../context.ts'
 import type { SheetId } from '../sheet.ts'
 import { gapSheets } from './gaps.ts'
+import { mockUpSheets } from './mockUp.ts'
 import { offeringUpSheets } from './offeringUp.ts'
 import { onTheCarSheets } from './onTheCar.ts'
+import { overviewSheets } from './overview.ts'
 import { pipeSheets } from './pipe.ts'
 
 interface ListedKind {
@@ -12,8 +14,10 @@ interface ListedKind {
 
 /** Every kind of sheet, in the order in which a set is read. A new one is a file and a line here. */
 export const sheetKinds: readonly ListedKind[] = [
+  { id: 'overview', sheets: overviewSheets },
   { id: 'pipe', sheets: pipeSheets },
   { id: 'gaps', sheets: gapSheets },
   { id: 'on-the-car', sheets: onTheCarSheets },
   { id: 'offering-up', sheets: offeringUpSheets },
+  { id: 'mock-up', sheets: mockUpSheets },
 ]

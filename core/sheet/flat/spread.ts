@@ -1,4 +1,4 @@
-import type { FigureItem, Paper, Stroke } from '../figure/figure.ts'
+import type { FigureItem, FigureLine, Paper, Stroke } from '../figure/figure.ts'
 import type { Flat } from '../drawing/view.ts'
 
 /** What is printed in true size and may be larger than any page, mm: x to the right, y down, from its upper left corner. */
@@ -17,6 +17,8 @@ export interface SpreadLine {
   readonly stroke: Stroke
   readonly points: readonly Paper[]
   readonly closed?: boolean
+  /** As of a figure's line; lost where only a part of it is shown. */
+  readonly round?: FigureLine['round']
 }
 
 /** Stands about its middle. */

@@ -7,7 +7,7 @@ import type { Flat } from '../drawing/view.ts'
 export interface Net {
   readonly faces: readonly NetFace[]
   /** Edges that stay joined: fold lines, with the angle by which the sheet is turned there, degrees, 0 for flat. */
-  readonly hinges: readonly { readonly from: Flat; readonly to: Flat; readonly fold: number }[]
+  readonly hinges: readonly Hinge[]
   /** Edges that were cut: each stands twice, once on either face. */
   readonly seams: readonly Seam[]
 }
@@ -17,6 +17,15 @@ export interface NetFace {
   readonly face: number
   /** Counter-clockwise, seen from outside the body. */
   readonly corners: readonly Flat[]
+}
+
+/** `face` is the one that was laid first; along it the edge runs from → to. */
+export interface Hinge {
+  readonly from: Flat
+  readonly to: Flat
+  readonly fold: number
+  readonly face: number
+  readonly other: number
 }
 
 /** The two places of a cut edge in the net; `other` is null where the face beyond was left open. */
@@ -48,7 +57,7 @@ interface Laid {
 export function unfold(body: Polytope, root: number, open: readonly number[] = []): Net {
   const beside = neighbours(body)
   const laid = new Map<number, Laid>([[root, layRoot(body, root)]])
-  const hinges: { from: Flat; to: Flat; fold: number }[] = []
+  const hinges: Hinge[] = []
   /** Pairs of faces that stay joined; two faces of a convex body share one edge. */
   const folded = new Set<string>()
   const queue = [root]
@@ -64,6 +73,8 @@ export function unfold(body: Polytope, root: number, open: readonly number[] = [
         from: placeOn(here, vertexAt(body, a)),
         to: placeOn(here, vertexAt(body, b)),
         fold: foldOf(body, face, other),
+        face,
+        other,
       })
       folded.add(key(face, other)).add(key(other, face))
       queue.push(other)
@@ -94,7 +105,7 @@ function neighbours(body: Polytope): Map<string, number> {
   return beside
 }
 
-const normalOf = ({ planes }: Polytope, face: number): Vec3 => [
+export const normalOf = ({ planes }: Polytope, face: number): Vec3 => [
   planes[4 * face],
   planes[4 * face + 1],
   planes[4 * face + 2],
@@ -114,6 +125,32 @@ function layBeside(body: Polytope, face: number, here: Laid, a: number, b: numbe
   const long = Math.hypot(end[0] - at[0], end[1] - at[1])
   const right: Flat = [(end[0] - at[0]) / long, (end[1] - at[1]) / long]
   return { face, origin: vertexAt(body, a), x, y: cross(normalOf(body, face), x), at, right }
+}
+
+/** Where a point of a face's plane lies in the net. */
+export function placeInNet(body: Polytope, { face, corners }: NetFace, point: Vec3): Flat {
+  const [a, b] = edgeOf(body, face, 0)
+  const x = unit(sub(vertexAt(body, b), vertexAt(body, a)))
+  const [[ax, ay], [bx, by]] = corners
+  const long = Math.hypot(bx - ax, by - ay)
+  const laid: Laid = {
+    face,
+    origin: vertexAt(body, a),
+    x,
+    y: cross(normalOf(body, face), x),
+    at: corners[0],
+    right: [(bx - ax) / long, (by - ay) / long],
+  }
+  return placeOn(laid, point)
+}
+
+/** Which face lies beyond each edge of a face, in the order of its corners. */
+export function facesBeside(body: Polytope, face: number): (number | null)[] {
+  const beside = neighbours(body)
+  return body.faces[face].map((_, k) => {
+    const [a, b] = edgeOf(body, face, k)
+    return beside.get(key(b, a)) ?? null
+  })
 }
 
 function placeOn({ origin, x, y, at, right }: Laid, point: Vec3): Flat {
