@@ -1,5 +1,16 @@
 import type { Outcome } from '../core/fault.ts'
-import type { AddedFile, FoundWork, LostWork, MenuCommand, OpenedBay, RecentBay, SaveHow, Standing } from './host.ts'
+import type {
+  AddedFile,
+  ChosenFolder,
+  FileOut,
+  FoundWork,
+  LostWork,
+  MenuCommand,
+  OpenedBay,
+  RecentBay,
+  SaveHow,
+  Standing,
+} from './host.ts'
 
 /**
  * The preload's side of the desktop host. The same calls as `Host`, but with faults as values: an error loses
@@ -12,6 +23,9 @@ export interface Bridge {
   beside(token: string, file: string): Promise<Outcome<Uint8Array>>
   addBeside(token: string, name: string, bytes: Uint8Array): Promise<Outcome<AddedFile>>
   saveFile(bytes: Uint8Array, name: string): Promise<Outcome<string | null>>
+  chooseFolder(name: string): Promise<Outcome<ChosenFolder | null>>
+  saveFolder(token: string, files: readonly FileOut[]): Promise<Outcome<string>>
+  print(pdf: Uint8Array, name: string): Promise<Outcome<null>>
   blank(name: string, text: string): Promise<Outcome<OpenedBay>>
   standing(token: string): Promise<Outcome<Standing>>
   again(token: string): Promise<Outcome<OpenedBay>>
@@ -39,6 +53,9 @@ export const callNames = {
   beside: 'bay:beside',
   addBeside: 'bay:add-beside',
   saveFile: 'file:save',
+  chooseFolder: 'folder:choose',
+  saveFolder: 'folder:save',
+  print: 'file:print',
   blank: 'bay:blank',
   standing: 'bay:standing',
   again: 'bay:again',

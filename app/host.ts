@@ -109,6 +109,15 @@ export interface Host {
    * @returns the name it got; null when they cancel
    */
   saveFile(bytes: Uint8Array, name: string): Promise<string | null>
+  /** Asks where a folder of that name is to lie; null when they cancel. Absent where the home cannot write folders. */
+  chooseFolder?(name: string): Promise<ChosenFolder | null>
+  /**
+   * Writes files into a folder that was chosen: files of other names in it stay, and where one cannot be written none is.
+   * @returns its name as shown to people
+   */
+  saveFolder?(token: string, files: readonly FileOut[]): Promise<string>
+  /** Shows a PDF where it can be printed. Rejects like `beside`. */
+  print(pdf: Uint8Array, name: string): Promise<void>
   /** A handle for a bay that is in no file yet, so that meshes can be put beside it; the first save writes them too. */
   blank(name: string, text: string): Promise<OpenedBay>
   standing(token: string): Promise<Standing>

@@ -259,7 +259,8 @@ const leads: Record<string, Lead> = {
   'server-gone': 'the program behind the window has ended',
   'server-refused': 'the program behind the window refused',
   'call-refused': 'the program behind the window refused',
-  'print-refused': 'the browser opens no tab for it: allow this page to open one, or save the PDF and print it from there',
+  'print-refused':
+    'the browser opens no tab for it: allow this page to open one, or save the PDF and print it from there',
   'search-broke': ({ got }) => `the search stopped by itself (${got})`,
   'search-stopped': 'the search was ended; this browser keeps nothing of it',
   // Usage

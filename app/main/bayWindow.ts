@@ -1,6 +1,6 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises'
-import { basename, join } from 'node:path'
-import { app, BrowserWindow, dialog, nativeImage, screen } from 'electron'
+import { basename, dirname, join } from 'node:path'
+import { app, BrowserWindow, dialog, nativeImage, screen, shell } from 'electron'
 import { bad, good, type Outcome } from '../../core/fault.ts'
 import { storableName } from '../files/besideBay.ts'
 import { reasonText, whatToDo } from '../files/diskReason.ts'
@@ -30,6 +30,8 @@ export class BayWindow implements Caller {
   /** The bay that is open here, or that is to be opened first. */
   bay: string | undefined
   readonly #around: WindowSurroundings
+  /** Folders of files that were lent to other programs; they go when the window goes. */
+  readonly #lent = new Set<string>()
   #draggedTo: string | null = null
 
   constructor(bay: string | undefined, around: WindowSurroundings) {
@@ -72,6 +74,13 @@ export class BayWindow implements Caller {
     return canceled || filePath === '' ? null : filePath
   }
 
+  async askFolder(): Promise<string | null> {
+    const { canceled, filePaths } = await dialog.showOpenDialog(this.window, {
+      properties: ['openDirectory', 'createDirectory'],
+    })
+    return canceled ? null : (filePaths[0] ?? null)
+  }
+
   hasOpened(path: string, token: string): void {
     this.bay = path
     this.window.setRepresentedFilename(path)
@@ -85,13 +94,21 @@ export class BayWindow implements Caller {
   /** The system drags files only, so the bytes become one first; it goes when the window goes. */
   async dragOut(bytes: Uint8Array, name: string): Promise<Outcome<null>> {
     try {
-      const folder = await mkdtemp(join(app.getPath('temp'), 'gapwright-drag-'))
-      await this.#forgetDragged()
-      this.#draggedTo = folder
-      const file = join(folder, storableName(name))
-      await writeFile(file, bytes)
+      const file = await this.#lend(bytes, name)
+      await this.#forget(this.#draggedTo)
+      this.#draggedTo = dirname(file)
       this.window.webContents.startDrag({ file, icon: await dragIcon(file) })
       return good(null)
+    } catch (error) {
+      return bad({ code: 'file-unwritable', file: name, expected: whatToDo(error), got: reasonText(error) })
+    }
+  }
+
+  /** The page cannot print a PDF true to scale; the system's own reader can. */
+  async print(pdf: Uint8Array, name: string): Promise<Outcome<null>> {
+    try {
+      const trouble = await shell.openPath(await this.#lend(pdf, `${name.replace(/\.pdf$/i, '')}.pdf`))
+      return trouble === '' ? good(null) : bad({ code: 'file-unreadable', file: name, got: trouble })
     } catch (error) {
       return bad({ code: 'file-unwritable', file: name, expected: whatToDo(error), got: reasonText(error) })
     }
@@ -112,7 +129,7 @@ export class BayWindow implements Caller {
       keepState(this.#around.stateFile, this.bay, { bounds: { x, y, width, height }, maximised: window.isMaximized() })
     })
     window.on('closed', () => {
-      void this.#forgetDragged()
+      for (const folder of this.#lent) void this.#forget(folder)
       this.#around.closed(this)
     })
     // The page objects to being closed while there is unsaved work; only here can the user be asked.
@@ -138,9 +155,19 @@ export class BayWindow implements Caller {
     return choice === 1
   }
 
-  async #forgetDragged(): Promise<void> {
-    if (this.#draggedTo !== null) await rm(this.#draggedTo, { recursive: true, force: true }).catch(() => {})
-    this.#draggedTo = null
+  /** @returns its path, in a folder of its own */
+  async #lend(bytes: Uint8Array, name: string): Promise<string> {
+    const folder = await mkdtemp(join(app.getPath('temp'), 'gapwright-lent-'))
+    this.#lent.add(folder)
+    const file = join(folder, storableName(name))
+    await writeFile(file, bytes)
+    return file
+  }
+
+  async #forget(folder: string | null): Promise<void> {
+    if (folder === null) return
+    this.#lent.delete(folder)
+    await rm(folder, { recursive: true, force: true }).catch(() => {})
   }
 }
 

@@ -6,7 +6,7 @@ import type { Outcome } from '../../core/fault.ts'
 import { callNames } from '../bridge.ts'
 import { JournalFolder } from '../files/journalFolder.ts'
 import { RecentFiles } from '../files/recentFiles.ts'
-import type { OpenedBay } from '../host.ts'
+import type { ChosenFolder, OpenedBay } from '../host.ts'
 import { BayPlaces } from '../serve/bayPlaces.ts'
 import { WindowJournal } from '../serve/lostWork.ts'
 import { answerCalls, type Caller, type CallContext } from './calls.ts'
@@ -56,6 +56,8 @@ function calls(over: Partial<Caller> = {}, context: Partial<CallContext> = {}) {
         },
         isOpenElsewhere: async () => false,
         dragOut: async () => ({ ok: true, value: null }),
+        askFolder: async () => folder,
+        print: async () => ({ ok: true, value: null }),
         ...over,
       }),
       ...context,
@@ -143,6 +145,14 @@ it.each([
   [callNames.addBeside, ['t', 'a.stl', [1, 2]]],
   [callNames.keepWork, ['id', 't', 'name']],
   [callNames.dragOut, [new Uint8Array(1)]],
+  [callNames.chooseFolder, ['']],
+  [callNames.saveFolder, ['t', [{ name: 'a.csv', bytes: [1] }]]],
+  [callNames.saveFolder, ['t', [{ name: '', bytes: new Uint8Array(1) }]]],
+  [callNames.saveFolder, ['t', [null]]],
+  [callNames.saveFolder, ['t', { length: 1 }]],
+  // What another program is to open is a PDF or nothing.
+  [callNames.print, [new TextEncoder().encode('#!/bin/sh'), 'sheets.pdf']],
+  [callNames.print, [new TextEncoder().encode('%PDF-1.7')]],
 ])('%s refuses values of the wrong kind: %j', async (name, given) => {
   expect(await calls()(name, given)).toMatchObject({ ok: false, faults: [{ code: 'call-refused' }] })
 })
@@ -155,6 +165,23 @@ it('saves bytes to a place that the user chooses, and nothing where they cancel'
   expect([...readFileSync(join(folder, 'saved-front.png'))]).toEqual([1, 2, 3])
   const cancelled = calls({ askSave: async () => null })
   expect(await cancelled(callNames.saveFile, [bytes, 'front.png'])).toEqual({ ok: true, value: null })
+})
+
+it('saves a folder where the user says, once for each choice, and tells what is there already', async () => {
+  const call = calls() as unknown as (name: string, given: unknown[]) => Promise<Outcome<ChosenFolder & string>>
+  const files = [{ name: 'tables/gaps.csv', bytes: new Uint8Array([1, 2]) }]
+  const chosen = await call(callNames.chooseFolder, ['../a set'])
+  if (!chosen.ok) throw new Error(JSON.stringify(chosen.faults))
+  expect(chosen.value).toMatchObject({ name: 'a set', taken: false })
+  expect(JSON.stringify(chosen.value)).not.toContain(folder)
+  expect(await call(callNames.saveFolder, [chosen.value.token, files])).toEqual({ ok: true, value: 'a set' })
+  expect([...readFileSync(join(folder, 'a set', 'tables', 'gaps.csv'))]).toEqual([1, 2])
+  const refused = { ok: false, faults: [{ code: 'call-refused' }] }
+  expect(await call(callNames.saveFolder, [chosen.value.token, files])).toMatchObject(refused)
+  expect(await call(callNames.saveFolder, ['guessed', files])).toMatchObject(refused)
+  expect(await call(callNames.chooseFolder, ['a set'])).toMatchObject({ value: { taken: true } })
+  const cancelled = calls({ askFolder: async () => null })
+  expect(await cancelled(callNames.chooseFolder, ['a set'])).toEqual({ ok: true, value: null })
 })
 
 it('puts a mesh beside a bay, and beside a new one once it is saved', async () => {

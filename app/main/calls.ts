@@ -4,10 +4,11 @@ import { defaultLimits } from '../files/rawMesh.ts'
 import type { RecentFiles } from '../files/recentFiles.ts'
 import { saveAtomically } from '../files/saveAtomically.ts'
 import { callNames } from '../bridge.ts'
-import type { OpenedBay, SaveHow } from '../host.ts'
+import type { FileOut, OpenedBay, SaveHow } from '../host.ts'
 import type { BayPlaces } from '../serve/bayPlaces.ts'
 import type { WindowJournal } from '../serve/lostWork.ts'
 import { isOurs } from './appProtocol.ts'
+import { ChosenFolders } from './chosenFolders.ts'
 
 /** A window as its page's calls see it. */
 export interface Caller {
@@ -16,6 +17,8 @@ export interface Caller {
   /** The dialogs of the system, in front of this window; null when the user cancels. */
   askOpen(): Promise<string | null>
   askSave(name: string): Promise<string | null>
+  /** The folder that another one is to lie in. */
+  askFolder(): Promise<string | null>
   /** The bay named on the command line or opened from the file manager. */
   firstBay(): string | undefined
   /** Told of every bay that was opened or saved in this window, for its title and for who has which bay open. */
@@ -23,6 +26,8 @@ export interface Caller {
   /** Brings the window that has this bay open to the front, if it is another one. */
   isOpenElsewhere(path: string): Promise<boolean>
   dragOut(bytes: Uint8Array, name: string): Promise<Outcome<null>>
+  /** Opens a PDF with what the system has for it. */
+  print(pdf: Uint8Array, name: string): Promise<Outcome<null>>
 }
 
 export interface CallContext {
@@ -82,6 +87,8 @@ function callsOf({ places, journal, recent, forgetRecent }: CallContext): Record
     return saved.ok ? good(nameIn(path)) : bad(...saved.faults.map((fault) => ({ ...fault, file: nameIn(path) })))
   }
 
+  const folders = new ChosenFolders()
+
   const rule = <Given extends unknown[]>(
     takes: CallRule['takes'],
     answer: (caller: Caller, ...given: Given) => Promise<Outcome<unknown>>,
@@ -99,6 +106,13 @@ function callsOf({ places, journal, recent, forgetRecent }: CallContext): Record
     [callNames.forgetRecent]: rule([], async () => good((await forgetRecent()) ?? null)),
     [callNames.save]: rule([isText, isText, isTextOrNull, isHow], save),
     [callNames.saveFile]: rule([isBytes, isName], saveFile),
+    [callNames.chooseFolder]: rule([isName], async (caller, name: string) =>
+      good(await folders.chosen(caller.id, await caller.askFolder(), name)),
+    ),
+    [callNames.saveFolder]: rule([isText, isFiles], (caller, token: string, files: readonly FileOut[]) =>
+      folders.save(caller.id, token, files),
+    ),
+    [callNames.print]: rule([isPdf, isName], (caller, pdf: Uint8Array, name: string) => caller.print(pdf, name)),
     [callNames.beside]: rule([isText, isText], (_, token: string, file: string) => places.beside(token, file)),
     [callNames.addBeside]: rule([isText, isName, isBytes], (_, token: string, name: string, bytes: Uint8Array) =>
       places.addBeside(token, name, bytes),
@@ -137,5 +151,16 @@ const isTextOrNull = (value: unknown): value is string | null => value === null 
 const isHow = (value: unknown): value is SaveHow => value === 'in-place' || value === 'over' || value === 'elsewhere'
 const isBytes = (value: unknown): value is Uint8Array =>
   value instanceof Uint8Array && value.byteLength <= defaultLimits.bytes
+
+/** More in one set, or larger together, is no set of sheets. */
+const mostFiles = 2000
+const isFiles = (value: unknown): value is readonly FileOut[] =>
+  Array.isArray(value) &&
+  value.length <= mostFiles &&
+  value.every((file) => isName(file?.name) && isBytes(file?.bytes)) &&
+  value.reduce((sum, { bytes }) => sum + bytes.byteLength, 0) <= defaultLimits.bytes
+/** What is opened by another program has to be what it says it is. */
+const isPdf = (value: unknown): value is Uint8Array =>
+  isBytes(value) && new TextDecoder('latin1').decode(value.subarray(0, 5)) === '%PDF-'
 
 const nameIn = (path: string): string => path.split(/[\\/]/).at(-1) ?? path

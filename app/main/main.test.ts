@@ -59,7 +59,8 @@ const shell = vi.hoisted(() => {
   }
   const appEvents = new Map<string, Listener>()
   const handled = new Map<string, Listener>()
-  const answers = { lock: true, unsaved: 0, ready: Promise.resolve(), user: '', open: '' }
+  const answers = { lock: true, unsaved: 0, ready: Promise.resolve(), user: '', open: '', openPath: '' }
+  const opened: string[] = []
   const recent = { added: [] as string[], cleared: 0 }
   const menus: { label?: string; submenu?: unknown }[][] = []
   const picture = { isEmpty: () => true, resize: () => picture }
@@ -84,6 +85,12 @@ const shell = vi.hoisted(() => {
       showSaveDialog: vi.fn(async () => ({ canceled: true, filePath: '' })),
     },
     ipcMain: { handle: (name: string, handler: Listener) => void handled.set(name, handler) },
+    shell: {
+      async openPath(path: string) {
+        opened.push(path)
+        return answers.openPath
+      },
+    },
     Menu: {
       setApplicationMenu: note('menu'),
       buildFromTemplate: (template: never) => void menus.push(template),
@@ -109,7 +116,7 @@ const shell = vi.hoisted(() => {
       },
     },
   }
-  return { log, BrowserWindow, appEvents, handled, answers, recent, menus, electron }
+  return { log, BrowserWindow, appEvents, handled, answers, opened, recent, menus, electron }
 })
 vi.mock('electron', () => shell.electron)
 
@@ -287,6 +294,20 @@ it('drags out a file of the bytes given, under a name that leads nowhere else', 
   const [{ file }] = windows()[0].webContents.drags as { file: string }[]
   expect(resolve(file).startsWith(shell.answers.user)).toBe(true)
   expect(file).toMatch(/front view\.png$/)
+})
+
+it('hands a PDF to the system’s reader to print, under a name that ends as one, and tells where there is none', async () => {
+  await started()
+  const pdf = new TextEncoder().encode('%PDF-1.7')
+  expect(await call(0, 'file:print', pdf, '../sheets.sh')).toEqual({ ok: true, value: null })
+  expect(resolve(shell.opened[0]).startsWith(shell.answers.user)).toBe(true)
+  expect(shell.opened[0]).toMatch(/sheets\.sh\.pdf$/)
+  shell.answers.openPath = 'no program for it'
+  expect(await call(0, 'file:print', pdf, 'sheets.pdf')).toMatchObject({
+    ok: false,
+    faults: [{ got: 'no program for it' }],
+  })
+  shell.answers.openPath = ''
 })
 
 it('keeps the place of each bay’s window', async () => {

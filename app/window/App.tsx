@@ -7,6 +7,7 @@ import { Dialogs } from './stages/Dialogs.tsx'
 import { Footer } from './stages/Footer.tsx'
 import { Header } from './stages/Header.tsx'
 import { Tour } from './tour/Tour.tsx'
+import { SheetsPaper } from './sheets/SheetsPaper.tsx'
 import { EmptyPaper, ReadingPaper } from './stages/Waiting.tsx'
 import { type Here, HereContext, useHere, useWindow } from './state/context.ts'
 import { stageIn } from './state/pipes.ts'
@@ -45,6 +46,7 @@ function Sheet() {
         {loaded && stage !== 'gaps' && <SideSheet stage={stage} />}
         <div className="drawing">
           <Viewport />
+          {loaded && stage === 'sheets' && <SheetsPaper />}
           <EmptyPaper />
           <ReadingPaper />
         </div>

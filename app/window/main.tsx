@@ -28,6 +28,7 @@ import './style/compare.css'
 import './style/stock.css'
 import './style/find.css'
 import './style/tour.css'
+import './style/preview.css'
 import './style/narrow.css'
 
 const store = createWindowStore({ theme: firstTheme(), seeing: { ...startSeeing, text: firstTextSize() } })

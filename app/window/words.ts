@@ -9,6 +9,7 @@ import { largestWords } from './largestWords.ts'
 import { measureWords } from './measureWords.ts'
 import { pipeWords } from './pipeWords.ts'
 import { seatWords } from './seatWords.ts'
+import { sheetsWords } from './sheetsWords.ts'
 import { tourWords } from './tourWords.ts'
 import { seeingWords } from './seeingWords.ts'
 
@@ -52,6 +53,7 @@ export const words = {
     gaps: 'Gaps',
     pipes: 'Pipes',
     seat: 'Seat',
+    sheets: 'Sheets',
     keepOuts: (n: number, worst: string) => `${counted(n, 'keep-out')}, ±${worst}`,
     noKeepOuts: 'no keep-outs yet',
     litres: (litres: string) => `${litres} L`,
@@ -285,6 +287,7 @@ export const words = {
   largest: largestWords,
   pipes: pipeWords,
   seat: seatWords,
+  sheets: sheetsWords,
   seeing: seeingWords,
   measure: measureWords,
 }

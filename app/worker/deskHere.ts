@@ -17,7 +17,9 @@ import { type Drawing as LineDrawing, drawing, drawnThings } from '../../core/sh
 import { views } from '../../core/sheet/drawing/view.ts'
 import { candidateOf, ledger } from '../../core/verdict/ledger.ts'
 import { type LoadedMesh, loadBayMeshes, loadMesh } from '../files/bayMeshes.ts'
+import type { MeshFile } from '../sheet/settings.ts'
 import { Draughtsman } from './drawing.ts'
+import { meshFileOf } from './meshFile.ts'
 import type {
   Answer,
   Ask,
@@ -46,7 +48,8 @@ const pause = 100
 /** The desk itself; `worker.ts` puts it behind a message port. */
 export class DeskHere implements Desk {
   private meshes = new Map<string, Mesh>()
-  private inspected: LoadedMesh | null = null
+  private files = new Map<string, MeshFile>()
+  private inspected: (LoadedMesh & { readonly from: MeshFile }) | null = null
   private memory = new WatchedMemory()
   private draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
   private newest: Int32Array | null = null
@@ -64,9 +67,12 @@ export class DeskHere implements Desk {
     told({ doing: 'reading' })
     const bay = readBay(text, name)
     if (!bay.ok) return bay
-    const loaded = await loadBayMeshes(bay.value, (file) => {
+    const files = new Map<string, MeshFile>()
+    const loaded = await loadBayMeshes(bay.value, async (file) => {
       told({ doing: 'mesh', what: file })
-      return bytesOf(file)
+      const bytes = await bytesOf(file)
+      if (bytes.ok) files.set(file, await meshFileOf(bytes.value))
+      return bytes
     })
     if (!loaded.ok) return loaded
     const memory = new WatchedMemory()
@@ -75,6 +81,7 @@ export class DeskHere implements Desk {
     const solids = keepOutSolids(bay.value, loaded.value.meshes, memory.workshop)
     if (!solids.ok) return bad(...solids.faults.map((fault) => ({ file: name, ...fault })))
     this.meshes = new Map(loaded.value.meshes)
+    this.files = files
     this.memory = memory
     this.draughtsman = new Draughtsman(this.meshes, this.memory.workshop)
     this.used = meshesIn(solids.value)
@@ -105,9 +112,13 @@ export class DeskHere implements Desk {
     return this.meshes
   }
 
+  async meshFiles(): Promise<ReadonlyMap<string, MeshFile>> {
+    return this.files
+  }
+
   async inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshNote>> {
     const loaded = await loadMesh(name, bytes)
-    this.inspected = loaded.ok ? loaded.value : null
+    this.inspected = loaded.ok ? { ...loaded.value, from: await meshFileOf(bytes) } : null
     return loaded.ok ? good(noteOf(loaded.value)) : loaded
   }
 
@@ -115,7 +126,10 @@ export class DeskHere implements Desk {
     const { inspected } = this
     if (!inspected) return null
     // The very map that the drawing reads from; a mesh that another keep-out has by this name is the same.
-    if (!this.meshes.has(file)) this.meshes.set(file, inspected.mesh)
+    if (!this.meshes.has(file)) {
+      this.meshes.set(file, inspected.mesh)
+      this.files.set(file, inspected.from)
+    }
     this.inspected = null
     this.isUsedOld = true
     return noteOf(inspected)

@@ -9,6 +9,7 @@ import type { SeatSubject } from '../../core/seat/subject.ts'
 import type { Drawing as LineDrawing } from '../../core/sheet/drawing/drawing.ts'
 import type { ViewName as SideName } from '../../core/sheet/drawing/view.ts'
 import type { Ledger } from '../../core/verdict/answer.ts'
+import type { MeshFile } from '../sheet/settings.ts'
 
 /** What the window asks of the worker. Calls are answered in the order in which they come; all values are plain data. */
 export interface Desk {
@@ -35,6 +36,8 @@ export interface Desk {
   watch(newest: SharedArrayBuffer): Promise<void>
   /** The meshes of the bay that is open, copied on the way: a second worker searches with them. */
   openMeshes(): Promise<Meshes>
+  /** The mesh files of the bay that is open as they were read, by the `file` that it names. */
+  meshFiles(): Promise<ReadonlyMap<string, MeshFile>>
   /** Reads and checks a mesh file that is not one of the bay's yet, and has it ready for `keepMesh`; only the last one. */
   inspectMesh(name: string, bytes: Uint8Array): Promise<Outcome<MeshNote>>
   /** The mesh that was inspected last becomes one of the open bay's; null where there is none. */

@@ -6,7 +6,10 @@ import { place } from '../../core/largest/place.ts'
 import { routeAll } from '../../core/pipe/route/routeAll.ts'
 import type { ProvedPath } from '../../core/seat/answer.ts'
 import { seat } from '../../core/seat/seat.ts'
+import { largestSeated } from '../../core/seat/seated.ts'
 import { LedgerMemory } from '../../core/verdict/memory.ts'
+import type { SetWatch } from '../sheet/set.ts'
+import type { SheetSet } from '../sheet/settings.ts'
 import { compared } from './compared.ts'
 import {
   provedWithin,
@@ -41,17 +44,19 @@ export class SearchDeskHere implements SearchDesk {
   async search<K extends SearchKind>(ask: SearchAsk<K>, told: (point: SearchPoint) => void): Promise<SearchAnswer<K>> {
     const begin = performance.now()
     const asked = { begin, stop: this.stopOf(ask), told: patient(told, begin, ask.kind !== 'seat') }
-    const outcome = this.answer(ask as SearchAsk, asked) as Outcome<SearchResults[K]>
+    const outcome = (await this.answer(ask as SearchAsk, asked)) as Outcome<SearchResults[K]>
     return { outcome, milliseconds: performance.now() - begin }
   }
 
-  private answer(ask: SearchAsk, { stop, told }: Asked): Outcome<SearchResults[SearchKind]> {
+  private answer(ask: SearchAsk, { stop, told }: Asked): Answered | Promise<Answered> {
     const { bay, candidate } = ask
     const within = provedWithin
     if (isOf('largest', ask))
       return largest(bay, candidate, this.meshes, { within, stop, progress: told, holds: ask.request.holds })
     if (isOf('depths', ask)) return eachDepth(bay, candidate, this.meshes, { within, stop })
     if (isOf('clearing', ask)) return clearingMoves(bay, candidate, this.meshes, ask.request)
+    if (isOf('seated', ask))
+      return largestSeated(bay, candidate, this.meshes, { ...ask.request, within, stop, progress: told })
     if (isOf('compared', ask)) return compared(bay, candidate, this.meshes, this.memory, { ...ask.request, stop })
     if (isOf('route', ask))
       return routeAll(bay, candidate, ask.request.pipes, this.meshes, { ...ask.request, stop, progress: told })
@@ -59,6 +64,7 @@ export class SearchDeskHere implements SearchDesk {
       const progress = (share: number, best: ProvedPath | null) => told(best?.least.atLeast ?? -Infinity, share)
       return seat(bay, candidate, this.meshes, { ...ask.request, stop, progress })
     }
+    if (isOf('sheets', ask)) return this.sheets(ask, { stop, progress: (share) => told(0, share) })
     if (!isOf('place', ask)) throw new Error(`no search is called ${ask.kind}`)
     const { free, reach } = ask.request
     const limits = bay.candidates.find(({ id }) => id === candidate)?.limits
@@ -66,11 +72,19 @@ export class SearchDeskHere implements SearchDesk {
     return place(bay, candidate, this.meshes, { free, reach, stop, progress: told, ...(tilt && { tilt }) })
   }
 
+  /** What lays out pages is large, and wanted by few questions. */
+  private async sheets(ask: SearchAsk<'sheets'>, watch: SetWatch): Promise<Outcome<SheetSet>> {
+    const { sheetsHere } = await import('./sheetsHere.ts')
+    return sheetsHere(ask, this.meshes, watch)
+  }
+
   private stopOf({ kind, ticket }: SearchAsk): () => 'cancelled' | null {
     const slot = searchKinds.indexOf(kind)
     return () => (this.tickets !== null && Atomics.load(this.tickets, slot) !== ticket ? 'cancelled' : null)
   }
 }
+
+type Answered = Outcome<SearchResults[SearchKind]>
 
 interface Asked {
   readonly stop: () => 'cancelled' | null

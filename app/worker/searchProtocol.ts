@@ -7,11 +7,23 @@ import type { PlaceAnswer } from '../../core/largest/place.ts'
 import type { BendsAnswer } from '../../core/pipe/answer.ts'
 import type { RouteAllAnswer, RouteRequest } from '../../core/pipe/route/answer.ts'
 import type { SeatAnswer } from '../../core/seat/answer.ts'
+import type { SeatedAnswer } from '../../core/seat/seated.ts'
 import type { Vec3 } from '../../core/shape/vec.ts'
 import type { Ledger, LedgerPair } from '../../core/verdict/answer.ts'
+import type { MeshFile, SheetSet, SheetSettings } from '../sheet/settings.ts'
 
 /** What can be searched for. Each kind has its own place in the shared memory, so that one can be stopped by itself. */
-export const searchKinds = ['largest', 'depths', 'place', 'clearing', 'route', 'seat', 'compared'] as const
+export const searchKinds = [
+  'largest',
+  'depths',
+  'place',
+  'clearing',
+  'route',
+  'seat',
+  'compared',
+  'sheets',
+  'seated',
+] as const
 export type SearchKind = (typeof searchKinds)[number]
 
 export interface SearchRequests {
@@ -32,6 +44,14 @@ export interface SearchRequests {
   readonly seat: { readonly need: number }
   /** `need`: as for the seat. */
   readonly compared: { readonly need: number }
+  /** The largest core that can also be offered up. `need`: as for the seat. */
+  readonly seated: { readonly need: number }
+  /** `text`: of the bay's file; `meshFiles` by the `file` that the bay names. */
+  readonly sheets: {
+    readonly settings: SheetSettings
+    readonly text: string
+    readonly meshFiles: ReadonlyMap<string, MeshFile>
+  }
 }
 
 export interface SearchResults {
@@ -43,6 +63,8 @@ export interface SearchResults {
   readonly route: RouteAllAnswer
   readonly seat: SeatAnswer
   readonly compared: Compared
+  readonly seated: SeatedAnswer
+  readonly sheets: SheetSet
 }
 
 /** What candidates are compared by; null for what a candidate does not have. */
@@ -67,7 +89,7 @@ export interface SearchAsk<K extends SearchKind = SearchKind> {
 
 /**
  * How far a search has come: the best that is known, and what nothing exceeds. In the unit of the answer; for 'seat' the least
- * margin of the best path, −∞ as long as there is none, and the share of the work that is done.
+ * margin of the best path, −∞ as long as there is none, and the share of the work that is done; for 'sheets' 0 and that share.
  */
 export interface SearchPoint {
   readonly milliseconds: number

@@ -36,6 +36,7 @@ const handed: Desk = {
   },
   lines: (ask) => desk.lines(ask),
   openMeshes: () => desk.openMeshes(),
+  meshFiles: () => desk.meshFiles(),
   inspectMesh: (name, bytes) => desk.inspectMesh(name, bytes),
   keepMesh: (file) => desk.keepMesh(file),
   draw: async (ask: Ask) => {

@@ -19,6 +19,7 @@ export function hostDouble(over: Partial<Host> = {}): Host {
     },
     addBeside: async (_, file) => ({ file, onDisk: true }),
     saveFile: async (_, name) => name,
+    print: async () => {},
     blank: async (name, text) => ({ token: `blank ${name}`, name, text, writable: false }),
     standing: async () => 'same',
     again: async (token) => written('', token, token),

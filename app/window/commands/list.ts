@@ -6,7 +6,9 @@ import { aidCommands } from './aidCommands.ts'
 import { type Command, commandOf, hasBay } from './command.ts'
 import { measureCommands, newBay } from './measureCommands.ts'
 import { seeingCommands } from './seeingCommands.ts'
+import { sheetsCommands } from './sheetsCommands.ts'
 import type { Here } from '../state/context.ts'
+import { stageIn } from '../state/pipes.ts'
 
 const state = ({ room }: Here) => room.store.getState()
 
@@ -17,6 +19,14 @@ const view = (name: ViewName, key: string): Command =>
   drawing(`view-${name}`, words.view.choose(words.view[name]), [key], ({ room }) => room.store.setState({ view: name }))
 
 const zoomStep = 1.25
+
+/** In the Sheets stage the pages stand where the drawing was, and the same keys are theirs. */
+const onPaper = (room: Here['room']): boolean => stageIn(room.store.getState()) === 'sheets'
+
+function zoomBy({ room, eye }: Here, factor: number): void {
+  if (onPaper(room)) room.sheets.zoomBy(factor)
+  else eye.move(room.store.getState().view, (rig) => zoomed(rig, factor))
+}
 
 /** Every command of the window, in the order in which the help lists them. */
 export const commands: readonly Command[] = [
@@ -47,18 +57,16 @@ export const commands: readonly Command[] = [
     hasBay,
   ),
   ...measureCommands,
+  ...sheetsCommands,
   ...aidCommands,
   file('help', words.help.open, ['F1', '?'], ({ room }) => room.store.setState({ help: true })),
   drawing('fit', words.help.fit, ['F'], ({ room, eye }) => {
+    if (onPaper(room)) return room.sheets.store.setState({ zoom: 'page' })
     const { bounds } = room.scene.getState()
     if (bounds) eye.flyToAll(room.store.getState().view, bounds)
   }),
-  drawing('zoom-in', words.help.zoomIn, ['+', '='], ({ room, eye }) =>
-    eye.move(room.store.getState().view, (rig) => zoomed(rig, zoomStep)),
-  ),
-  drawing('zoom-out', words.help.zoomOut, ['−', '-'], ({ room, eye }) =>
-    eye.move(room.store.getState().view, (rig) => zoomed(rig, 1 / zoomStep)),
-  ),
+  drawing('zoom-in', words.help.zoomIn, ['+', '='], (here) => zoomBy(here, zoomStep)),
+  drawing('zoom-out', words.help.zoomOut, ['−', '-'], (here) => zoomBy(here, 1 / zoomStep)),
   view('space', '0'),
   view('front', '1'),
   view('side', '2'),

@@ -2,6 +2,7 @@ import { LargestPanel } from '../largest/LargestPanel.tsx'
 import { MeasurePanel } from '../measure/MeasurePanel.tsx'
 import { PipesPanel } from '../pipes/PipesPanel.tsx'
 import { SeatPanel } from '../seat/SeatPanel.tsx'
+import { SheetsPanel } from '../sheets/SheetsPanel.tsx'
 import { useWindow } from '../state/context.ts'
 import { candidateIn, type Stage } from '../state/windowState.ts'
 import { words } from '../words.ts'
@@ -23,6 +24,7 @@ export function SideSheet({ stage }: { stage: Exclude<Stage, 'gaps'> }) {
       {stage === 'core' && <CandidateCallouts />}
       {stage === 'pipes' && <PipesPanel />}
       {stage === 'seat' && <SeatPanel />}
+      {stage === 'sheets' && <SheetsPanel />}
     </div>
   )
 }

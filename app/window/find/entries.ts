@@ -39,7 +39,7 @@ export interface Entry {
   readonly perform: (here: Here) => void
 }
 
-const stages: readonly Stage[] = ['measure', 'core', 'gaps', 'pipes', 'seat']
+const stages: readonly Stage[] = ['measure', 'core', 'gaps', 'pipes', 'seat', 'sheets']
 
 /** All that can be found in a window as it is now: commands first, then the bay from its stages to its faults. */
 export function entriesIn(here: Here): Entry[] {
@@ -60,7 +60,9 @@ function commandEntries(here: Here): Entry[] {
   const { off, kind } = words.find
   const why = (name: string): string => {
     if (name === 'undo' || name === 'redo' || name === 'compare') return off[name]
-    return bayOf(here.room.store.getState()) ? off.otherwise : off.bay
+    if (!bayOf(here.room.store.getState())) return off.bay
+    if (!name.startsWith('sheets')) return off.otherwise
+    return candidateIn(here.room.store.getState()) ? words.sheets.off : words.sheets.noCandidate
   }
   return commands
     .filter(({ name }) => name !== 'find')

@@ -1,11 +1,13 @@
 import type { AddedFile, Host, OpenedBay, RecentBay, Standing } from '../../host.ts'
 import { type Fault, FaultError } from '../../../core/fault.ts'
+import { browserFolders } from './browserFolders.ts'
 import { browserJournal } from './browserJournal.ts'
 import { isBayName } from './desktopHost.ts'
 import { clear, handlesKept, put, remove } from './keptHere.ts'
-import { download, type FileSource, type OpenHandle, pickFiles, pickSaveHandle } from './pickers.ts'
+import { download, type FileSource, type OpenHandle, openPdfTab, pickFiles, pickSaveHandle } from './pickers.ts'
 import { asked, askedBytes, told } from './serverCalls.ts'
 import { watchServer } from './watchServer.ts'
+import { writeTrouble } from './writeTrouble.ts'
 
 /** A bay that only this page knows: files that the user chose here. */
 interface Chosen {
@@ -119,6 +121,10 @@ export function browserHost(): Host {
       else await writeTo(handle, bytes)
       return handle === 'unavailable' ? name : handle.name
     },
+    ...browserFolders(),
+    async print(pdf, name) {
+      if (!openPdfTab(pdf, name)) throw new FaultError([{ code: 'print-refused', file: name }])
+    },
     blank: (name, text) => told('blank', { name }, text),
     standing,
     async again(token) {
@@ -220,15 +226,4 @@ async function writeTo(handle: OpenHandle, content: string | Uint8Array): Promis
     const [got, expected] = writeTrouble(error)
     throw new FaultError([{ code: 'file-unwritable', file: handle.name, expected, got }])
   }
-}
-
-/** What the browser's errors mean, and what to do. Source of the names: File System Standard, from memory. */
-function writeTrouble(error: unknown): [got: string, expected: string] {
-  const name = error instanceof DOMException ? error.name : ''
-  if (name === 'QuotaExceededError') return ['a full disk', 'some room on the disk: clear some, or save it elsewhere']
-  if (name === 'NotAllowedError') return ['no permission', 'leave to write: allow it when the browser asks']
-  if (name === 'NoModificationAllowedError')
-    return ['a file that another program holds', 'the other program to let go of it, or save it elsewhere']
-  if (name === 'NotFoundError') return ['its folder is not there', 'its folder: bring it back, or save it elsewhere']
-  return [error instanceof Error ? error.message : String(error), 'a place that can be written: save it elsewhere']
 }

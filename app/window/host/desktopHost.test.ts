@@ -12,6 +12,9 @@ const bridge: Bridge = {
   beside: async (_token, file) => bad({ code: 'mesh-missing', file }),
   addBeside: async (_token, file) => good({ file, onDisk: true }),
   saveFile: async (_bytes, name) => good(name),
+  chooseFolder: async (name) => good({ token: 'f', name, taken: true }),
+  saveFolder: async (token) => bad({ code: 'call-refused', got: token }),
+  print: async (_pdf, file) => bad({ code: 'file-unreadable', file }),
   blank: async (name, text) => good({ ...opened, name, text }),
   standing: async () => good('same'),
   again: async () => bad({ code: 'file-missing', file: 'one.bay.json' }),
@@ -40,6 +43,9 @@ it('hands on answers, and throws faults with all that they hold', async () => {
   await expect(host.journal.keep('id', 't', 'one.bay.json', '{}')).rejects.toMatchObject({
     faults: [{ code: 'journal-unwritable' }],
   })
+  expect(await host.chooseFolder?.('set')).toEqual({ token: 'f', name: 'set', taken: true })
+  await expect(host.saveFolder?.('f', [])).rejects.toMatchObject({ faults: [{ got: 'f' }] })
+  await expect(host.print(new Uint8Array(), 'a.pdf')).rejects.toMatchObject({ faults: [{ file: 'a.pdf' }] })
   await expect(host.beside('t', 'shell.stl')).rejects.toMatchObject({ faults: [{ file: 'shell.stl' }] })
 })
 

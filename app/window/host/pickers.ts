@@ -2,7 +2,11 @@
 
 export interface SaveHandle {
   readonly name: string
-  createWritable(): Promise<{ write(content: string | Uint8Array): Promise<void>; close(): Promise<void> }>
+  createWritable(): Promise<{
+    write(content: string | Uint8Array): Promise<void>
+    close(): Promise<void>
+    abort(): Promise<void>
+  }>
   /** The browser asks once more before a handle that was kept from earlier may be used. */
   requestPermission?(wish: { mode: 'readwrite' }): Promise<'granted' | 'denied' | 'prompt'>
 }
@@ -17,10 +21,17 @@ export interface FileSource {
   readonly handle: OpenHandle | null
 }
 
+export interface FolderHandle {
+  readonly name: string
+  getFileHandle(name: string, options?: { create: boolean }): Promise<SaveHandle>
+  getDirectoryHandle(name: string, options?: { create: boolean }): Promise<FolderHandle>
+}
+
 /** Not in the type library yet; Chromium has them, others partly. */
 interface FileSystemAccess {
   showOpenFilePicker?(options: object): Promise<OpenHandle[]>
   showSaveFilePicker?(options: object): Promise<OpenHandle>
+  showDirectoryPicker?(options: object): Promise<FolderHandle>
 }
 const access = (): FileSystemAccess => globalThis as FileSystemAccess
 
@@ -68,6 +79,16 @@ export async function pickSaveHandle(name: string): Promise<OpenHandle | 'cancel
   }
 }
 
+/** Asks for a folder to write in; null when the user cancels. */
+export async function pickFolder(): Promise<FolderHandle | null> {
+  try {
+    return (await access().showDirectoryPicker?.({ mode: 'readwrite' })) ?? null
+  } catch (error) {
+    if (isCancel(error)) return null
+    throw error
+  }
+}
+
 function typesFor(name: string): object[] | undefined {
   const extension = /\.[a-z0-9]{1,8}$/i.exec(name)?.[0].toLowerCase()
   if (extension === undefined) return undefined
@@ -83,16 +104,25 @@ const mediaTypes: Record<string, string> = {
   '.txt': 'text/plain',
   '.pdf': 'application/pdf',
   '.dxf': 'image/vnd.dxf',
+  '.zip': 'application/zip',
 }
 
 export function download(content: string | Uint8Array, name: string): void {
   const link = document.createElement('a')
-  const type = mediaTypes[/\.[a-z0-9]+$/i.exec(name)?.[0].toLowerCase() ?? ''] ?? plain
-  link.href = URL.createObjectURL(new Blob([content as BlobPart], { type }))
+  link.href = lentAddress(content, name, 10_000)
   link.download = name
   link.click()
-  // Not at once: the download reads the address after this turn.
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000)
+}
+
+/** Opens a PDF in a tab of its own, where the browser's reader prints it. @returns false where the browser opens none */
+export const openPdfTab = (pdf: Uint8Array, name: string): boolean => open(lentAddress(pdf, name, 600_000)) !== null
+
+/** Not taken back at once: whoever reads the address does so after this turn, and a reader's tab for longer. */
+function lentAddress(content: string | Uint8Array, name: string, milliseconds: number): string {
+  const type = mediaTypes[/\.[a-z0-9]+$/i.exec(name)?.[0].toLowerCase() ?? ''] ?? plain
+  const address = URL.createObjectURL(new Blob([content as BlobPart], { type }))
+  setTimeout(() => URL.revokeObjectURL(address), milliseconds)
+  return address
 }
 
 const isCancel = (error: unknown): boolean => error instanceof DOMException && error.name === 'AbortError'

@@ -6,12 +6,10 @@ import { bayOf, candidateIn, type ViewName } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { drawingSvg } from './drawingSvg.ts'
 import { captionOf, drawnSheet } from './drawnSheet.ts'
+import { today } from './today.ts'
 
 const text = words.seeing.picture
 export type PictureScale = 1 | 2 | 4
-
-/** Today as a drawing is dated: 2026-11-26. */
-const today = (): string => new Date().toLocaleDateString('sv-SE')
 
 /** @returns what to tell: the name it was saved under, or why not; null when the user cancelled */
 export async function saveDrawing(here: Here, view: Exclude<ViewName, 'space'>): Promise<string | null> {

@@ -2,12 +2,16 @@ import type { ReactNode } from 'react'
 import { Button } from 'react-aria-components/Button'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
 import { askedBy } from '../../../core/bay/defaults.ts'
+import { explanationId } from '../explain/Explained.tsx'
+import type { Explains } from '../explainWords.ts'
 import { litresText } from '../editors/litres.ts'
 import { askedGlance } from '../ledger/figures.ts'
 import { countOf, Mark, verdicts } from '../ledger/VerdictCounts.tsx'
 import { shareText } from '../largest/figures.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
 import { SeatStageAnswer } from '../seat/SeatStageAnswer.tsx'
+import { SheetsStageAnswer } from '../sheets/SheetsStageAnswer.tsx'
+import { useSheetsStanding } from '../sheets/useSheetsStanding.ts'
 import { bendsOf, bendsStanding, hasStage, pipesIn, shownBends, stageIn } from '../state/pipes.ts'
 import { freshResult, largestStanding } from '../state/searches.ts'
 import { bringUpToDate, isStale } from '../state/stale.ts'
@@ -20,7 +24,17 @@ const stages: readonly { readonly id: Stage; readonly Answer: () => ReactNode }[
   { id: 'gaps', Answer: GapsAnswer },
   { id: 'pipes', Answer: PipesAnswer },
   { id: 'seat', Answer: SeatStageAnswer },
+  { id: 'sheets', Answer: SheetsStageAnswer },
 ]
+
+const explains: Record<Stage, Explains> = {
+  measure: 'stageMeasure',
+  core: 'stageCore',
+  gaps: 'stageGaps',
+  pipes: 'stagePipes',
+  seat: 'stageSeat',
+  sheets: 'stageSheets',
+}
 
 /** The path of the job along the top edge: each stage with its present answer. Stages with nothing behind them are not here. */
 export function StageBar() {
@@ -36,6 +50,8 @@ export function StageBar() {
             <Button
               className="stage"
               aria-current={stage === id ? 'step' : undefined}
+              aria-describedby={explanationId(explains[id])}
+              data-explains={explains[id]}
               onPress={() => room.store.setState({ stage: id })}
             >
               <span id={`stage-${id}`} className="stage-name">
@@ -56,8 +72,9 @@ export function StageBar() {
 function Again({ stage }: { stage: Stage }) {
   const { room } = useHere()
   const searches = useSearches((all) => all)
+  const sheets = useSheetsStanding()
   const stale = useWindow((state) => isStale(state, searches, stage))
-  if (!stale) return null
+  if (!stale && !(stage === 'sheets' && sheets === 'outOfDate')) return null
   return (
     <Button
       className="stage-again"

@@ -5,6 +5,7 @@ import type { KeepingState } from './keeping.ts'
 import type { AidState } from './aids.ts'
 import type { Known } from './compareRoom.ts'
 import type { SearchState } from './searches.ts'
+import type { SheetsState } from './sheets.ts'
 import type { WindowState } from './windowState.ts'
 import type { Workroom } from './workroom.ts'
 
@@ -40,6 +41,11 @@ export function useAids<T>(pick: (state: AidState) => T): T {
 /** What is known of the candidates in the comparison. */
 export function useKnown(): Known {
   return useStore(useHere().room.compare.store, ({ known }) => known)
+}
+
+/** Part of what is asked and shown of the sheets. */
+export function useSheets<T>(pick: (state: SheetsState) => T): T {
+  return useStore(useHere().room.sheets.store, pick)
 }
 
 /** Part of what is asked about files and unsaved work. */

@@ -4,6 +4,7 @@ import type { Bay } from '../../../core/bay/schema.ts'
 import { bad, type Fault, FaultError, type Outcome } from '../../../core/fault.ts'
 import type { Drawing as LineDrawing } from '../../../core/sheet/drawing/drawing.ts'
 import type { Host } from '../../host.ts'
+import type { MeshFile } from '../../sheet/settings.ts'
 import type {
   Answer,
   BendsReply,
@@ -87,6 +88,11 @@ export class DeskLink {
   /** A copy of the meshes of the bay that is open. */
   async openMeshes(): Promise<Meshes> {
     return (await this.running().openMeshes()) as Meshes
+  }
+
+  /** The mesh files of the bay that is open, as the sheets name them. */
+  async meshFiles(): Promise<ReadonlyMap<string, MeshFile>> {
+    return (await this.running().meshFiles()) as ReadonlyMap<string, MeshFile>
   }
 
   /** What is in a mesh file that is not one of the bay's yet. */

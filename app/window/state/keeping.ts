@@ -116,6 +116,7 @@ export class KeepingRoom {
     const before = disk?.ok ? disk.value : null
     store.setState(({ history }) => ({
       saved: before,
+      asRead: before && { bay: before, text: found.onDisk ?? '' },
       ...(history &&
         before &&
         hasMeshesOf(history.present, before) && {

@@ -1,6 +1,6 @@
 import { isOfRun, type Meshes } from '../../../core/bay/part.ts'
 import { bad } from '../../../core/fault.ts'
-import type { SearchKind, SearchRequests } from '../../worker/searchProtocol.ts'
+import { type SearchKind, type SearchRequests, searchKinds } from '../../worker/searchProtocol.ts'
 import {
   createSearchStore,
   foundAfter,
@@ -72,6 +72,11 @@ export class SearchRoom {
     this.link.cancel(kind)
   }
 
+  /** Nobody wants the answer any more; what was found before stays. */
+  drop(kind: SearchKind): void {
+    this.link.drop(kind)
+  }
+
   /** Another bay lies on the desk: nothing of the former one stays. */
   renew(): void {
     this.wait()
@@ -87,7 +92,7 @@ export class SearchRoom {
   private follow(state: WindowState, before: WindowState): void {
     if (bayOf(state) !== bayOf(before) || state.candidate !== before.candidate) {
       this.held = false
-      for (const kind of ['largest', 'depths', 'place', 'clearing', 'route', 'seat', 'compared'] as const) {
+      for (const kind of searchKinds) {
         const { running } = this.store.getState()[kind]
         // An edit of a pipe changes nothing in the largest core: the search for it goes on.
         if (!running || !isOfNow(running.sought, state)) this.link.drop(kind)

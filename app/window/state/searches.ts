@@ -36,6 +36,8 @@ export const noSearches: SearchState = {
   route: nothing,
   seat: nothing,
   compared: nothing,
+  sheets: nothing,
+  seated: nothing,
 }
 export const createSearchStore = (): SearchStore => createStore<SearchState>(() => noSearches)
 

@@ -27,4 +27,5 @@ export function bringUpToDate(room: Workroom, stage: Stage): void {
   if (stage === 'core') room.searches.seek('largest', { holds: false })
   if (stage === 'seat' && candidateIn(state)?.offering === undefined)
     room.searches.seek('seat', { need: state.seatNeed })
+  if (stage === 'sheets') room.sheets.make()
 }

@@ -15,7 +15,7 @@ import type { Edit } from './edit.ts'
 import { followed } from './follow.ts'
 import { did, type History, historyOf, redone, steppedTo, undone } from './history.ts'
 
-export type Stage = 'measure' | 'core' | 'gaps' | 'pipes' | 'seat'
+export type Stage = 'measure' | 'core' | 'gaps' | 'pipes' | 'seat' | 'sheets'
 export type ViewName = 'space' | 'front' | 'side' | 'plan'
 export type Theme = 'light' | 'dark'
 
@@ -89,6 +89,8 @@ export interface WindowState {
   readonly history: History | null
   /** The bay as it was last read or written; another one at present is unsaved work. */
   readonly saved: Bay | null
+  /** A bay with the very text that it was read from. */
+  readonly asRead: { readonly bay: Bay; readonly text: string } | null
   readonly meshes: ReadonlyMap<string, MeshNote>
   /** Whether the bay that the program was started with was asked for already. */
   readonly started: boolean
@@ -139,6 +141,7 @@ export const emptyState: WindowState = {
   file: null,
   history: null,
   saved: null,
+  asRead: null,
   meshes: new Map(),
   started: false,
   reading: null,

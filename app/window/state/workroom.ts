@@ -17,6 +17,7 @@ import { KeepingRoom } from './keeping.ts'
 import { isMeshName, MeasureRoom } from './measure.ts'
 import { followOverlaid } from './overlaid.ts'
 import { SearchRoom } from './searchRoom.ts'
+import { SheetsRoom } from './sheetsRoom.ts'
 import { createSceneStore, sceneAfter } from './scene.ts'
 import { asksForSeat, isSeatOfNow } from './seat.ts'
 import { bayOf, bayOpened, isDirty, type WindowState, type WindowStore } from './windowState.ts'
@@ -32,6 +33,7 @@ export class Workroom {
   readonly host: Host
   readonly searches: SearchRoom
   readonly compare: CompareRoom
+  readonly sheets: SheetsRoom
   readonly measure: MeasureRoom
   readonly keeping: KeepingRoom
   private readonly link: DeskLink
@@ -45,6 +47,7 @@ export class Workroom {
     store.subscribe((state, before) => this.askIfChanged(state, before))
     this.searches = new SearchRoom(store, startSearcher, () => this.link.openMeshes())
     this.compare = new CompareRoom(store, this.searches, this.aids)
+    this.sheets = new SheetsRoom(store, this.searches, () => this.link.meshFiles())
     followOverlaid(store, this.aids, this.scene, (bay, id) => this.link.outlines(bay, id))
     this.measure = new MeasureRoom({
       store,
@@ -159,6 +162,7 @@ export class Workroom {
   close(): void {
     this.keeping.close()
     this.searches.close()
+    this.sheets.close()
     this.link.end()
   }
 
@@ -197,7 +201,7 @@ export class Workroom {
         this.store.setState(({ reading }) => ({ reading: reading && { ...reading, progress } })),
       )
       if (!opened) return false
-      if (opened.ok) this.show({ token, name, writable }, opened.value)
+      if (opened.ok) this.show({ token, name, writable }, opened.value, text)
       else this.tellFaults(words.banner.notOpened(name), opened.faults)
       return opened.ok
     } catch (error) {
@@ -208,7 +212,7 @@ export class Workroom {
     }
   }
 
-  private show(file: Pick<OpenedBay, 'token' | 'name' | 'writable'>, opened: Opened): void {
+  private show(file: Pick<OpenedBay, 'token' | 'name' | 'writable'>, opened: Opened, text: string): void {
     this.scene.setState((scene) => ({
       ...scene,
       keepOuts: [],
@@ -219,7 +223,8 @@ export class Workroom {
     }))
     this.searches.renew()
     this.keeping.opened()
-    this.store.setState((state) => bayOpened(state, file, opened))
+    const asRead = { bay: opened.bay, text }
+    this.store.setState((state) => ({ ...bayOpened(state, file, opened), asRead }))
   }
 
   /** Gives a new worker the bay as it is now, with the meshes of its file. */

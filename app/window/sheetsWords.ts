@@ -1,0 +1,112 @@
+import type { SheetId } from '../sheet/sheet.ts'
+
+const counted = (n: number, one: string, many = `${one}s`): string =>
+  `${n.toLocaleString('en')} ${n === 1 ? one : many}`
+
+const names: Record<SheetId, string> = {
+  overview: 'Overview',
+  'core-and-tanks': 'Core and tanks',
+  pipe: 'Pipes',
+  gaps: 'Gap report',
+  'on-the-car': 'Check on the car',
+  'offering-up': 'Offering up',
+  'mock-up': 'Cardboard mock-up',
+}
+
+/** Words of the Sheets stage; part of `words`. */
+export const sheetsWords = {
+  title: 'Sheets of the candidate',
+  preview: 'The sheets as they will be printed',
+  stage: {
+    none: 'not made yet',
+    working: 'being made …',
+    cancelled: 'given up',
+    waits: 'waits for the gaps',
+    failed: 'cannot be made',
+    pages: (n: number, verdict: string) => `${counted(n, 'page')}, ${verdict}`,
+    verdict: { clears: 'clears', unproved: 'NOT PROVED', short: 'DOES NOT CLEAR', fouls: 'DOES NOT CLEAR' },
+  },
+  standing: {
+    working: (percent: number | null) =>
+      percent === null ? 'The sheets are being made' : `The sheets are being made, ${percent} %`,
+    outOfDate: (percent: number | null) =>
+      `Out of date: ${percent === null ? 'new ones follow' : `new ones ${percent} %`}`,
+    isOld: 'Out of date',
+    cancelled: 'Given up before they were done.',
+    cancelledOld: 'Out of date: the new ones were given up before they were done.',
+    waits: 'The sheets wait: the gaps cannot be told yet.',
+    failed: 'The sheets could not be made:',
+    notShown: 'The pages could not be drawn. The files can be saved all the same.',
+    loading: 'Opening the pages …',
+    cancel: 'Cancel',
+    cancelHint: 'Give up making these sheets',
+    make: 'Make the sheets',
+    again: 'Try again',
+  },
+  wish: {
+    title: 'Paper',
+    paper: 'Size',
+    units: 'Lengths in',
+    unitsOf: { mm: 'mm', inch: 'inches and fractions' },
+    projection: 'Projection',
+    projections: { 'first-angle': 'first-angle', 'third-angle': 'third-angle' },
+    scale: 'Scale',
+    fits: 'largest that fits',
+    scaleOf: (real: number) => `1 : ${real}`,
+    scaleNote: 'A drawing that does not fit takes the next standard scale and says so.',
+    revision: 'Revision',
+    date: 'Date',
+    dateFault: 'A date is wanted: year, month, day.',
+    separator: 'Cells of the tables (CSV) parted by',
+    separators: { ',': 'comma', ';': 'semicolon', '\t': 'tab' },
+    which: 'Which sheets',
+    names,
+    atLeastOne: 'One at least stays.',
+  },
+  contents: {
+    title: 'Pages',
+    page: (n: number) => `page ${n}`,
+  },
+  out: {
+    title: 'To the shop',
+    pdf: 'Save PDF',
+    all: 'Save all files',
+    print: 'Print',
+    commandPdf: 'Save the sheets as a PDF',
+    commandAll: 'Save all files of the sheets',
+    commandPrint: 'Print the sheets',
+    note: (n: number) =>
+      `${counted(n, 'file')} beside the PDF: tables, drawings, flat outlines, the candidate as a solid, the whole answer.`,
+    saved: (name: string) => `Saved as ${name}.`,
+    savedAll: (n: number, name: string) => `${counted(n, 'file')} saved in ${name}.`,
+    printing: 'Opened for printing. At 100 %, not fitted to the page, the scales hold.',
+    failed: 'Not saved',
+    notPrinted: 'Not opened for printing; save the PDF and print it from there.',
+    takenTitle: 'Write over the files that are there?',
+    taken: (name: string) =>
+      `There is a folder ${name} already. Files of the same names in it are written over; all others stay.`,
+    replace: 'Write over',
+    keep: 'Cancel',
+  },
+  pages: {
+    tools: 'Pages as printed',
+    turn: 'Turn and zoom',
+    of: (page: number, pages: number) => `Page ${page} of ${pages}`,
+    named: (page: number, pages: number, title: string) => `Page ${page} of ${pages}: ${title}`,
+    go: 'Page',
+    ofAll: (pages: number) => `of ${pages}`,
+    before: 'Page before',
+    next: 'Next page',
+    zoom: 'Size of the pages',
+    width: 'width',
+    whole: 'page',
+    true: '100 %',
+    larger: 'Larger',
+    smaller: 'Smaller',
+    percent: (n: number) => `${n} %`,
+    keys: 'Page up and Page down turn pages, Home and End go to the first and last; plus and minus zoom, F shows a whole page.',
+  },
+  open: 'Sheets, as they will be printed',
+  off: 'needs sheets that are up to date',
+  noCandidate: 'needs a candidate',
+} as const
