@@ -58,8 +58,7 @@ const introText =
   'The printed side is the outside surface.'
 
 const limitsText =
-  'The card’s own thickness adds to what is folded and glued over each other; half a millimetre for each layer is usual with thin ' +
-  'card. Pipes, stubs, mounts and couplers are not in the mock-up: their places are drawn where they leave a tank. A mock-up ' +
+  'The card’s own thickness adds to every place where layers are glued over each other: allow for it. Pipes, stubs, mounts and couplers are not in the mock-up: their places are drawn where they leave a tank. A mock-up ' +
   'that goes in proves nothing by itself: the gap report does.'
 
 /** How far the foot reaches beyond the core's face at most, mm. */
@@ -112,7 +111,7 @@ function stepsOf(parts: readonly MockUpPart[]): string[] {
     'Print at 100 %. Measure the bar on every page: it must be 100 mm long.',
     'Lay the pages of each part out by row and column. On the strip that two pages share, cut one of them along the thin line and lay it on the other, so that the crosses of the same letter meet; tape.',
     'Glue the sheet to card, if the paper is too thin to stand.',
-    'Cut along the thick line. Score the fold lines (long dashes, double dots) from the printed side, and fold all of them away from it.',
+    'Cut along the thick line. Score the fold lines (dashed) on the printed side, and fold all of them away from it.',
     'Glue each tab behind the edge that has its number, in the order of the numbers.',
     ...(tanks.length > 0
       ? [

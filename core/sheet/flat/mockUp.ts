@@ -4,7 +4,7 @@ import type { FaceName, FlatBody } from './flatBodies.ts'
 import { pattern, type PatternPiece, type Tab } from './pattern.ts'
 import { laidHole } from './portHoles.ts'
 import type { RimEdge } from './rimEdges.ts'
-import { onPaper, patternText, type Spread, type SpreadLine, type SpreadText, textLength } from './spread.ts'
+import { onPaper, patternText, readable, type Spread, type SpreadLine, type SpreadText, textLength } from './spread.ts'
 
 export interface MockUpWords {
   /** A face, on the card; a line each. */
@@ -141,6 +141,6 @@ function numberText({ from, to }: RimEdge, text: string, inward: number, place: 
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
   const long = Math.hypot(dx, dy)
   const at: Flat = [(from[0] + to[0]) / 2 - (inward * dy) / long, (from[1] + to[1]) / 2 + (inward * dx) / long]
-  const turn = (Math.atan2(dy, dx) * 180) / Math.PI
-  return { at: place(at), text, size: 2.5, turn: turn > 90.001 ? turn - 180 : turn <= -89.999 ? turn + 180 : turn }
+  const turn = readable((Math.atan2(dy, dx) * 180) / Math.PI)
+  return { at: place(at), text, size: 2.5, turn }
 }

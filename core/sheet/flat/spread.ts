@@ -37,6 +37,12 @@ export const patternText = 3.5
 /** Room that a text takes along its line at most, mm: letters of a condensed face are narrower than three quarters of its capitals' height. */
 export const textLength = (text: string, size: number): number => 0.75 * size * text.length
 
+/** Degrees at which letters along a line of this turn are not upside down. */
+export function readable(degrees: number): number {
+  const turn = ((degrees % 360) + 360) % 360
+  return turn > 90.001 && turn <= 270.001 ? turn - 180 : turn > 270.001 ? turn - 360 : turn
+}
+
 /** Half the sides of the upright rectangle round a turned text. */
 export function textHalves({ text, size, turn }: Pick<SpreadText, 'text' | 'size' | 'turn'>): Flat {
   const [s, c] = [Math.abs(Math.sin((turn * Math.PI) / 180)), Math.abs(Math.cos((turn * Math.PI) / 180))]

@@ -3,6 +3,7 @@ import type { Flat } from '../drawing/view.ts'
 import {
   onPaper,
   patternText,
+  readable,
   type Spread,
   type SpreadLine,
   type SpreadText,
@@ -145,18 +146,14 @@ function bendTexts({ at, centre }: RunBend, half: number, lines: readonly string
   }))
 }
 
-/** Degrees at which letters that run along a line are not upside down. */
-function readable([dx, dy]: Flat): number {
-  const turn = (Math.atan2(dy, dx) * 180) / Math.PI
-  return turn > 90 + 1e-9 ? turn - 180 : turn <= -90 + 1e-9 ? turn + 180 : turn
-}
-
 function straightText(straight: RunStraight, half: number, text: string): SpreadText[] {
   if (lengthOf(straight) < textLength(text, patternText) + 14) return []
   const [dx, dy] = wayOf(straight)
   const off = Math.min(half / 2, 6)
   const [x, y] = alongOf(straight, 0.5)
-  return [{ at: [x - off * dy, y + off * dx], text, size: patternText, turn: readable([dx, dy]) }]
+  return [
+    { at: [x - off * dy, y + off * dx], text, size: patternText, turn: readable((Math.atan2(dy, dx) * 180) / Math.PI) },
+  ]
 }
 
 /** Across the tube, just inside its end. */
@@ -178,5 +175,12 @@ function endText(
       : bends[bends.length - 1].tangents[1].way
   if (textLength(text, size) > 2 * half - 2) return []
   const inward = end === 'begin' ? 3.5 : -3.5
-  return [{ at: [at[0] + inward * way[0], at[1] + inward * way[1]], text, size, turn: readable([-way[1], way[0]]) }]
+  return [
+    {
+      at: [at[0] + inward * way[0], at[1] + inward * way[1]],
+      text,
+      size,
+      turn: readable((Math.atan2(way[0], -way[1]) * 180) / Math.PI),
+    },
+  ]
 }
