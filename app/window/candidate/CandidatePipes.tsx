@@ -9,7 +9,7 @@ import { bayOf } from '../state/windowState.ts'
 import { useSteps } from '../editors/useSteps.tsx'
 import { StockButton } from './StockDialog.tsx'
 import { addPipe, freeEnds, pipeEndsIn, removePipe, withPipe } from './pipeEdits.ts'
-import { NameField } from './NameField.tsx'
+import { WordsField } from '../editors/WordsField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
 
 const { pipe: text } = candidateWords
@@ -38,7 +38,7 @@ export function CandidatePipes({ candidate, index }: { candidate: Candidate; ind
           >
             {name}: {text.run(portName(bay, from), portName(bay, to))}
           </Button>
-          <NameField
+          <WordsField
             label={text.name}
             of={name}
             value={name}

@@ -7,7 +7,7 @@ import { KeepOutPicker } from '../editors/KeepOutPicker.tsx'
 import { withField } from '../state/edit.ts'
 import { type FixingKind, removeFixing, setFixingKind } from './fixingEdits.ts'
 import { fixingGroups } from './mountSpecs.ts'
-import { NameField } from './NameField.tsx'
+import { WordsField } from '../editors/WordsField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
 
 const { fixing: text } = candidateWords
@@ -20,7 +20,7 @@ export function FixingEditor({ fixing, nth }: { fixing: Fixing; nth: number }) {
   const { id, name, kind, tool } = fixing
   return (
     <>
-      <NameField
+      <WordsField
         label={text.name}
         of={name}
         value={name}

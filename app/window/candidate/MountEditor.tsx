@@ -19,7 +19,7 @@ import {
   tankFaces,
   withMount,
 } from './mountEdits.ts'
-import { NameField } from './NameField.tsx'
+import { WordsField } from '../editors/WordsField.tsx'
 import { withFields } from './removal.ts'
 import { RemoveButton } from './RemoveButton.tsx'
 import { useSteps } from '../editors/useSteps.tsx'
@@ -38,7 +38,7 @@ export function MountEditor({ candidate, index, mount }: Props) {
   const nth = candidate.mounts?.findIndex((each) => each.id === id) ?? 0
   return (
     <>
-      <NameField
+      <WordsField
         label={text.name}
         of={name}
         value={name}

@@ -5,7 +5,7 @@ import { sizeOf } from '../pipes/figures.ts'
 import { portName } from '../pipes/names.ts'
 import { useWindow } from '../state/context.ts'
 import { bayOf, candidateIn, candidateIndex } from '../state/windowState.ts'
-import { NameField } from './NameField.tsx'
+import { WordsField } from '../editors/WordsField.tsx'
 import { pipeEndsIn, setElbow, setPipeEnd, withPipe } from './pipeEdits.ts'
 import { withFields } from './removal.ts'
 
@@ -24,7 +24,7 @@ export function PipeAbout({ pipe }: { pipe: Pipe }) {
   const fittingName = (id: string) => (id === none ? text.fittingDefault : text.fittings[id as 'after'])
   return (
     <>
-      <NameField
+      <WordsField
         label={text.name}
         of={pipe.name}
         value={pipe.name}

@@ -12,7 +12,7 @@ import { type FieldPath, withEntry, withField } from '../state/edit.ts'
 import { bayOf } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { addSpring, addTool, bentOtherwise } from './benderEdits.ts'
-import { NameField } from './NameField.tsx'
+import { WordsField } from '../editors/WordsField.tsx'
 import { figuresOf } from './stockFigures.ts'
 
 const { stock: text } = candidateWords
@@ -104,7 +104,7 @@ function Tool({ tool, bender, n, tools }: ToolProps) {
                 remove(of, text.removeSpring(i + 1), [...path, 'springBackOf', ...(springs.length > 1 ? [i] : [])])
               }
             >
-              <NameField
+              <WordsField
                 label={text.springMaterial(i + 1)}
                 of={of}
                 value={material}

@@ -7,7 +7,7 @@ import { FigureField } from '../editors/FigureField.tsx'
 import type { FigureSpec } from '../editors/figure.ts'
 import { type FieldPath, withField } from '../state/edit.ts'
 import { words } from '../words.ts'
-import { NameField } from './NameField.tsx'
+import { WordsField } from '../editors/WordsField.tsx'
 import { StockBender } from './StockBender.tsx'
 import { figuresOf } from './stockFigures.ts'
 import { type CouplerForm, setCouplerForm, setTubeSize, type StockList } from './stockEdits.ts'
@@ -54,7 +54,7 @@ function Figures({ specs }: { specs: readonly FigureSpec[] }) {
 
 function MaterialField({ of, value, path }: { of: string; value: string; path: FieldPath }) {
   return (
-    <NameField
+    <WordsField
       label={text.material}
       of={of}
       value={value}

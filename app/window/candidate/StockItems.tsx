@@ -9,7 +9,7 @@ import { withField } from '../state/edit.ts'
 import { bayOf } from '../state/windowState.ts'
 import type { Added } from './candidateEdits.ts'
 import { useSteps } from '../editors/useSteps.tsx'
-import { NameField } from './NameField.tsx'
+import { WordsField } from '../editors/WordsField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
 import { StockItem } from './StockEditors.tsx'
 import { addStock, copyStock, removeStock, type StockList, stockItems } from './stockEdits.ts'
@@ -55,7 +55,7 @@ export function StockItems({ list }: { list: StockList }) {
             open={open === id}
             onOpen={(on) => setOpen(on ? id : null)}
           >
-            <NameField
+            <WordsField
               label={text.name}
               of={name}
               value={name}

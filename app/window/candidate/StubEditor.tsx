@@ -9,7 +9,7 @@ import { stubGroups } from '../editors/specs.ts'
 import { directionGroup } from '../measure/shapeGroups.ts'
 import { withField } from '../state/edit.ts'
 import { words } from '../words.ts'
-import { NameField } from './NameField.tsx'
+import { WordsField } from '../editors/WordsField.tsx'
 import { RemoveButton } from './RemoveButton.tsx'
 import { removeTankPort, renameTankPort, setOwnDirection } from './tankEdits.ts'
 
@@ -34,7 +34,7 @@ export function StubEditor({ port, nth, index, side }: Props) {
     <fieldset className="stub">
       <legend>{title}</legend>
       <div className="stub-about">
-        <NameField
+        <WordsField
           label={text.portName}
           of={title}
           value={id}

@@ -5,7 +5,7 @@ import { useHere, useWindow } from '../state/context.ts'
 import { candidateIn, candidateIndex } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { areFirstLimits, withCandidate } from '../candidate/candidateEdits.ts'
-import { NameField } from '../candidate/NameField.tsx'
+import { WordsField } from './WordsField.tsx'
 import { CandidatePipes } from '../candidate/CandidatePipes.tsx'
 import { MissingTanks, TankEditor } from '../candidate/TankEditor.tsx'
 import { candidateWords } from '../candidateWords.ts'
@@ -65,7 +65,7 @@ function itemView(item: string, candidate: Candidate, index: number, units: Peop
         brief: candidate.at.map(figure).join(', '),
         editor: (
           <>
-            <NameField
+            <WordsField
               label={candidateWords.candidate.name}
               of={candidate.name}
               value={candidate.name}
