@@ -146,6 +146,17 @@ describe('the gap report', () => {
   })
 })
 
+test('what overlaps wants its depth and all that is asked beside it', () => {
+  // A box that reaches 4 mm into the core's front; 10 required, tolerance and uncertainty none: 14 mm of room, and no more is known.
+  const beam = keepOut('beam', { kind: 'box', at: [-56, 0, 0], size: [20, 60, 40] }, { role: 'safety', clearance: 10 })
+  const context = contextOf(tinyBay([beam]), undefined)
+  const said = saidIn(gapSheets(context))
+  expect(said).toMatch(
+    /Fouls: core to beam: they overlap by (3\.99|4\.00) mm\. It wants (14\.00|14\.01) mm more room\./,
+  )
+  expect(context.facts.onCar).toEqual([])
+})
+
 describe('the check on the car', () => {
   test('datum checks come first, then the gaps in reach order with room to write in', () => {
     const [sheet] = onTheCarSheets(wide)

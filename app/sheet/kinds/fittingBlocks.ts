@@ -98,19 +98,22 @@ function orderOf(context: SheetContext, mounts: readonly MountJudged[]): string[
   const { facts } = context
   const { bay, candidate, way } = facts
   const off = way.answer?.off ?? []
-  const told = (when: MountJudged['fitting']) =>
+  const told = (when: MountJudged['fitting'], pin: boolean) =>
     mounts
       .filter(({ fitting }) => fitting === when)
       .flatMap(({ name, joints }) => joints.map((joint) => ({ name, joint })))
+      .filter(({ joint }) => (joint.hole === null) === pin)
       .sort((a, b) => a.joint.spare.worstCase - b.joint.spare.worstCase)
       .map(({ name, joint }) => `${name} at ${fixingName(context, joint.fixing)} (${fastenerText(context, joint)})`)
-  const [first, after] = [told('with-part'), told('after')]
+  const [first, after] = [told('with-part', false), told('after', false)]
+  const pins = [...told('with-part', true), ...told('after', true)]
   const pipes = (candidate.pipes ?? []).filter(({ fitting }) => fitting !== 'with-part').map(({ name }) => name)
   return [
     ...(off.length > 0 ? [`Take off: ${listed(off.map((id) => keepOutName(bay, id)))}.`] : []),
     wayVerdict(facts, context.units).proved
       ? 'Offer the part up by the moves above, and hold it there.'
       : 'Offer the part up: no way in is proved, see above; nothing here says that it goes in.',
+    ...(pins.length > 0 ? [`See that these are in their holes: ${listed(pins)}.`] : []),
     ...(first.length > 0 ? [`Start by hand, none tight yet: ${listed(first)}.`] : []),
     ...(after.length > 0 ? [`Put on now and start by hand: ${listed(after)}.`] : []),
     'Push the part to the middle of the play in its holes and check the gaps (sheet Check on the car).',

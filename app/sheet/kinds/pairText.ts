@@ -37,7 +37,8 @@ export function provingText(of: Speaking, pair: LedgerPair): string {
   const proving = whatProves(pair)
   const { units } = of
   const format = fineWithUnit(units)
-  const room = `${formatUncertainty(Math.max(0, -pair.margin), units, format)} more room`
+  const wanted = (pair.overlap?.depth ?? 0) + Math.max(0, -pair.margin)
+  const room = `${pair.overlap?.kind === 'atLeast' ? 'at least ' : ''}${formatUncertainty(wanted, units, format)} more room`
   if (!proving) return `It wants ${room}.`
   // Of inches thousandths: a sixty-fourth is more than most of what is left.
   const surer = units === 'mm' ? format : { decimals: 3 }
