@@ -1,11 +1,11 @@
 import type { DrawnThing } from '../../core/sheet/drawing/drawing.ts'
+import type { Projection } from '../../core/sheet/figure/arrange.ts'
 import type { SheetFacts } from '../../core/sheet/facts/sheetFacts.ts'
 import type { PeopleUnits } from '../../core/units/lengthText.ts'
 import type { Sheet } from './sheet.ts'
 
 export type PaperName = 'A4' | 'A3' | 'Letter'
-/** Where side and plan stand beside the front view (ISO 5456-2). */
-export type Projection = 'first-angle' | 'third-angle'
+export type { Projection }
 
 /** What a kind of sheet is made from. */
 export interface SheetContext {

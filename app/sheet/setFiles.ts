@@ -1,3 +1,4 @@
+import packageJson from '../../package.json' with { type: 'json' }
 import type { Figure } from '../../core/sheet/figure/figure.ts'
 import { type CsvForm, tableCsv } from './csv/tableCsv.ts'
 import { figureDxf } from './dxf/figureDxf.ts'
@@ -6,12 +7,12 @@ import { candidateStl } from './model/stl.ts'
 import type { SheetContext } from './context.ts'
 import type { SetFile, SheetSettings } from './settings.ts'
 import type { Block, Sheet, Table } from './sheet.ts'
-import { figureSvg } from './svg/figureSvg.ts'
+import { figureSvgFile } from './svg/figureSvg.ts'
 import { utf8 } from './travel.ts'
 
 /** What goes out beside the pages, each from the same data that the pages are laid out from. */
 export async function setFiles(
-  { facts: { candidate }, things }: SheetContext,
+  { facts: { bay, candidate }, things }: SheetContext,
   sheets: readonly Sheet[],
   settings: SheetSettings,
 ): Promise<SetFile[]> {
@@ -22,7 +23,17 @@ export async function setFiles(
     ...blocks
       .flatMap(tablesIn)
       .map((table) => ['tables', table.id, 'csv', utf8(tableCsv(table, units, form))] as const),
-    ...blocks.flatMap(figuresIn).map((figure) => ['drawings', figure.id, 'svg', utf8(figureSvg(figure))] as const),
+    ...sheets.flatMap(({ title, blocks: own }) =>
+      own.flatMap(figuresIn).map((figure) => {
+        const said = [title, `Gapwright ${packageJson.version}`, settings.date, units]
+        return [
+          'drawings',
+          figure.id,
+          'svg',
+          utf8(figureSvgFile(figure, `${bay.name}: ${candidate.name}`, said)),
+        ] as const
+      }),
+    ),
     ...sheets
       .flatMap(({ flats }) => flats ?? [])
       .map((figure) => ['flats', figure.id, 'dxf', utf8(figureDxf(figure))] as const),

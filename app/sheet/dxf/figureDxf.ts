@@ -1,4 +1,5 @@
 import { DxfWriter, LWPolylineFlags, TextHorizontalAlignment, Units, point2d, point3d } from '@tarikjabiri/dxf'
+import { dimensionStrokes } from '../../../core/sheet/figure/dimensionStrokes.ts'
 import type {
   Figure,
   FigureArea,
@@ -32,6 +33,7 @@ const layerOf: Record<Stroke, Layer> = {
   hidden: 'HIDDEN',
   centre: 'CENTRE',
   neighbour: 'BESIDE',
+  hatch: 'ENGRAVE',
 }
 
 /**
@@ -135,31 +137,10 @@ const plainText = (text: string): string =>
     .replaceAll('%%', '% %')
     .replaceAll('^', '^ ')
 
-/** Arrow heads of 15° by the drawing standards. Source: ISO 129-1, from memory. */
-const headLength = 2.5
-const headHalf = headLength * Math.tan((7.5 * Math.PI) / 180)
-
-function drawDimension({ from, to, line, text, textAt, textSize, turn }: FigureDimension, pen: Pen): void {
-  const [start, end] = line
-  for (const points of [
-    [from, start],
-    [start, end],
-    [to, end],
-  ] as const)
-    if (Math.hypot(points[0][0] - points[1][0], points[0][1] - points[1][1]) > 1e-9)
-      polyline(points, false, 'DIMENSION', pen)
-  const [dx, dy] = [end[0] - start[0], end[1] - start[1]]
-  const long = Math.hypot(dx, dy)
-  if (long > 0) {
-    const way: Paper = [dx / long, dy / long]
-    polyline(arrowHead(start, way), true, 'DIMENSION', pen)
-    polyline(arrowHead(end, [-way[0], -way[1]]), true, 'DIMENSION', pen)
-  }
+function drawDimension(dimension: FigureDimension, pen: Pen): void {
+  const { lines, heads } = dimensionStrokes(dimension)
+  for (const line of lines) polyline(line, false, 'DIMENSION', pen)
+  for (const head of heads) polyline(head, true, 'DIMENSION', pen)
+  const { text, textAt, textSize, turn } = dimension
   writeText(text, textAt, textSize, { anchor: 'middle', turn, layerName: 'DIMENSION' }, pen)
 }
-
-const arrowHead = ([x, y]: Paper, [ax, ay]: Paper): Paper[] => [
-  [x, y],
-  [x + headLength * ax - headHalf * ay, y + headLength * ay + headHalf * ax],
-  [x + headLength * ax + headHalf * ay, y + headLength * ay - headHalf * ax],
-]

@@ -1,3 +1,4 @@
+import { dimensionStrokes } from '../../../core/sheet/figure/dimensionStrokes.ts'
 import type {
   Figure,
   FigureArea,
@@ -18,6 +19,7 @@ const strokes: Record<Stroke, { readonly width: number; readonly dashes?: readon
   neighbour: { width: 0.18, dashes: [6, 1, 0.5, 1, 0.5, 1] },
   fold: { width: 0.25, dashes: [4, 1.5] },
   cut: { width: 0.5 },
+  hatch: { width: 0.09 },
 }
 const fills: Record<FigureArea['fill'], string> = {
   ...{ safety: '#d9d9d9', lamp: '#e4e4e4', cooling: '#ececec', moving: '#f2f2f2', hot: '#dedede' },
@@ -25,60 +27,102 @@ const fills: Record<FigureArea['fill'], string> = {
 }
 /** Size of letters for capitals of one: the face's own proportion. */
 const sizeOfCapitals = 1 / 0.729
+/** The face that sheets are set in; a browser that has none takes one that is no wider. */
 const family = 'DejaVu Sans Condensed'
-const arrow = { length: 2.5, half: 0.42 }
+const fallback = `'${family}', 'Arial Narrow', sans-serif`
 
-/** A figure as an SVG of its true size, mm. */
-export function figureSvg({ id, width, height, items }: Figure): string {
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}"><title>${escaped(id)}</title>
-${items.map(itemSvg).join('\n')}
+/** A figure as an SVG of its true size, mm; as an SVG within a page it is the same. */
+export const figureSvg = (figure: Figure): string => whole(figure, family, `<title>${escaped(figure.id)}</title>`)
+
+/**
+ * A figure as a file of its own.
+ * @param title one line @param said what a reader of the file should know: scale, units, when and of what it was made
+ * @returns text that an XML reader takes; names are escaped
+ */
+export function figureSvgFile(figure: Figure, title: string, said: readonly string[]): string {
+  const { scale } = figure
+  const all = [...said, ...(scale ? [`scale ${scale.paper} : ${scale.real}`] : ['not to scale'])]
+  const head = `<title>${escaped(title)}</title><desc>${escaped(all.join(' | '))}</desc><rect width="${figure.width}" height="${figure.height}" fill="#ffffff"/>`
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${whole(figure, fallback, head)}`
+}
+
+function whole({ width, height, items }: Figure, face: string, head: string): string {
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${number(width)}mm" height="${number(height)}mm" viewBox="0 0 ${number(width)} ${number(height)}" font-family="${face}">${head}
+${inGroups(items)}
 </svg>
 `
 }
 
-const writers: { readonly [K in FigureItem['kind']]: (item: Extract<FigureItem, { kind: K }>) => string } = {
-  line: ({ stroke, points, closed }: FigureLine) => pathSvg(points, closed === true, stroke),
-  area: ({ loops, fill }: FigureArea) =>
-    `<path d="${loops.map((loop) => `${track(loop)}Z`).join('')}" fill="${fills[fill]}" stroke="none"/>`,
+/** Lines of one kind of one thing after each other are one path: a drawing has thousands. */
+function inGroups(items: readonly FigureItem[]): string {
+  const out: string[] = []
+  let open: { line: FigureLine; tracks: string[] } | null = null
+  const close = () => {
+    if (open) out.push(pathSvg(open.tracks.join(''), open.line.stroke, open.line.name))
+    open = null
+  }
+  for (const item of items) {
+    if (item.kind !== 'line') {
+      close()
+      out.push(writers[item.kind](item as never))
+      continue
+    }
+    if (open && (open.line.stroke !== item.stroke || open.line.name !== item.name)) close()
+    open ??= { line: item, tracks: [] }
+    open.tracks.push(`${track(item.points)}${item.closed ? 'Z' : ''}`)
+  }
+  close()
+  return out.join('\n')
+}
+
+const writers = {
+  area: ({ loops, fill, name }: FigureArea) =>
+    `<path${named(name)} d="${loops.map((loop) => `${track(loop)}Z`).join('')}" fill="${fills[fill]}" stroke="none"/>`,
   text: textSvg,
   dimension: dimensionSvg,
 }
 
-const itemSvg = (item: FigureItem): string => (writers[item.kind] as (item: FigureItem) => string)(item)
-
-const figure = (x: number): string => String(Number(x.toFixed(4)))
-const place = ([x, y]: Paper): string => `${figure(x)} ${figure(y)}`
+const number = (x: number): string => String(Math.round(x * 1000) / 1000 + 0)
+const place = ([x, y]: Paper): string => `${number(x)} ${number(y)}`
 const track = (points: readonly Paper[]): string => `M${points.map(place).join('L')}`
-const escaped = (text: string): string =>
-  text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;')
+const named = (name: string | undefined): string => (name === undefined ? '' : ` data-name="${escaped(name)}"`)
 
-function pathSvg(points: readonly Paper[], closed: boolean, stroke: Stroke): string {
+function pathSvg(d: string, stroke: Stroke, name?: string): string {
   const { width, dashes } = strokes[stroke]
   const dashed = dashes ? ` stroke-dasharray="${dashes.join(' ')}"` : ''
-  return `<path d="${track(points)}${closed ? 'Z' : ''}" fill="none" stroke="#000000" stroke-width="${width}"${dashed}/>`
+  return `<path${named(name)} data-line="${stroke}" d="${d}" fill="none" stroke="#000000" stroke-width="${width}" stroke-linejoin="round"${dashed}/>`
 }
 
 function textSvg({ at, text, size, anchor, turn = 0, bold = false }: Omit<FigureText, 'kind'>): string {
-  const [x, y] = at.map(figure)
-  const turned = turn === 0 ? '' : ` transform="rotate(${figure(-turn)} ${x} ${y})"`
-  return `<text x="${x}" y="${y}" font-family="${family}" font-size="${figure(size * sizeOfCapitals)}" text-anchor="${anchor}"${bold ? ' font-weight="bold"' : ''}${turned}>${escaped(text)}</text>`
+  const [x, y] = at.map(number)
+  const turned = turn === 0 ? '' : ` transform="rotate(${number(-turn)} ${x} ${y})"`
+  return `<text x="${x}" y="${y}" font-size="${number(size * sizeOfCapitals)}" text-anchor="${anchor}"${bold ? ' font-weight="bold"' : ''}${turned}>${escaped(text)}</text>`
 }
 
-function dimensionSvg({ of, value, quantity, from, to, line, text, textAt, textSize, turn }: FigureDimension): string {
-  const lines = [[from, line[0]], [to, line[1]], line].map((points) => pathSvg(points, false, 'thin'))
-  const heads = [arrowSvg(line[0], line[1]), arrowSvg(line[1], line[0])]
-  const words = textSvg({ at: textAt, text, size: textSize, anchor: 'middle', turn })
-  return `<g data-of="${escaped(of)}" data-value="${value}" data-quantity="${quantity}">${[...lines, ...heads, words].join('')}</g>`
+/** What it measures and the true value stand beside it, for programs, and the ends of its line, from which a reader measures. */
+function dimensionSvg(dimension: FigureDimension): string {
+  const { of, value, quantity, line, text, textAt, textSize, turn } = dimension
+  const { lines, heads } = dimensionStrokes(dimension)
+  const inked = heads.map((head) => `${track(head)}Z`).join('')
+  const ends = line.map(place).join(' ')
+  return `<g data-of="${escaped(of)}" data-value="${value}" data-quantity="${quantity}" data-ends="${ends}">${pathSvg(lines.map(track).join(''), 'thin')}<path d="${inked}" fill="#000000"/>${textSvg({ at: textAt, text, size: textSize, anchor: 'middle', turn })}</g>`
 }
 
-function arrowSvg(tip: Paper, other: Paper): string {
-  const [dx, dy] = [other[0] - tip[0], other[1] - tip[1]]
-  const length = Math.hypot(dx, dy)
-  if (length === 0) return ''
-  const [ux, uy] = [dx / length, dy / length]
-  const foot = (side: number): Paper => [
-    tip[0] + ux * arrow.length - uy * side * arrow.half,
-    tip[1] + uy * arrow.length + ux * side * arrow.half,
-  ]
-  return `<path d="${track([tip, foot(1), foot(-1)])}Z" fill="#000000"/>`
+const entities: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+}
+
+/** Text as it may stand in an element or an attribute; characters that XML has no place for become a mark. */
+const escaped = (text: string): string =>
+  [...text].map((letter) => (isXml(letter) ? (entities[letter] ?? letter) : '\ufffd')).join('')
+
+/** The characters of XML 1.0, production 2: no control characters but three, no halves of pairs. */
+function isXml(letter: string): boolean {
+  const code = letter.codePointAt(0) ?? 0
+  if (code < 0x20) return code === 9 || code === 10 || code === 13
+  return code < 0xd800 || (code > 0xdfff && code < 0xfffe) || code > 0xffff
 }

@@ -13,8 +13,8 @@ import { arrow, type Point } from '../viewport/dimension.ts'
 import type { Box } from '../viewport/labels.ts'
 import { words } from '../words.ts'
 import { overallBox } from './overall.ts'
-import { placeBoxes } from './placeBoxes.ts'
-import { gapEnds, sideGaps, tightestOf } from './sideGaps.ts'
+import { placeBoxes } from '../../../core/sheet/figure/placeBoxes.ts'
+import { gapEnds, sideGaps, tightestOf } from '../../../core/sheet/figure/sideGaps.ts'
 import { textScale } from './seeing.ts'
 
 interface Props {

@@ -1,6 +1,6 @@
 import { arrow, type Point } from '../viewport/dimension.ts'
 import type { Box } from '../viewport/labels.ts'
-import { placeBoxes } from './placeBoxes.ts'
+import { placeBoxes } from '../../../core/sheet/figure/placeBoxes.ts'
 import { escaped, figure, hatchPatterns, type PaperHatch } from './svgPaper.ts'
 
 /** A place on a drawing, mm: to the right, and up. */

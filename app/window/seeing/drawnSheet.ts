@@ -20,7 +20,7 @@ import { words } from '../words.ts'
 import type { DrawingSheet, DrawnDimension, DrawnThing, Place } from './drawingSvg.ts'
 import { overallBox } from './overall.ts'
 import { keysWith, leastGaps, lookOf, rolesOf } from './shown.ts'
-import { gapEnds, sideGaps, tightestOf } from './sideGaps.ts'
+import { gapEnds, sideGaps, tightestOf } from '../../../core/sheet/figure/sideGaps.ts'
 
 const text = words.seeing.picture
 

@@ -1,3 +1,4 @@
+import type { Bounds } from '../../shape/form.ts'
 import { cross, dot, type Vec3 } from '../../shape/vec.ts'
 
 export type ViewName = 'front' | 'side' | 'plan'
@@ -43,6 +44,17 @@ export const isometric: AnyView = {
 }
 
 export const seen = ({ right, up, eye }: AnyView, p: Vec3): Seen => [dot(p, right), dot(p, up), dot(p, eye)]
+
+/** From where to where bounds reach towards who looks; for views along an axis. */
+export function depthOf({ min, max }: Bounds, { eye }: AnyView): [number, number] {
+  const k = eye.findIndex((x) => Math.abs(x) > 0.5)
+  return eye[k] > 0 ? [min[k], max[k]] : [-max[k], -min[k]]
+}
+
+/** What bounds cover of a picture; for views along axes. */
+export function frameOfBounds({ min, max }: Bounds, view: AnyView): Frame {
+  return frameOf([seen(view, min), seen(view, max)])
+}
 
 /** Rectangle around points of a picture; `empty` has its sides the wrong way round. */
 export interface Frame {

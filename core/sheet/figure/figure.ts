@@ -1,4 +1,5 @@
 import type { Role } from '../../bay/schema.ts'
+import type { Scale } from './scales.ts'
 
 /** A place on paper, mm: x to the right, y down, from the figure's upper left corner. */
 export type Paper = readonly [x: number, y: number]
@@ -7,9 +8,9 @@ export type Paper = readonly [x: number, y: number]
  * Kinds of line by ISO 128-2 (from memory): `outline` 01.2 continuous wide, seen edges; `thin` 01.1 continuous narrow,
  * dimension and hatching lines; `hidden` 02.1 dashed narrow; `centre` 04.1 long-dashed dotted narrow; `neighbour` 05.1
  * long-dashed double-dotted narrow, what lies beside, comes off or moves; `fold` bend lines of a flat pattern; `cut` where
- * a flat pattern is cut.
+ * a flat pattern is cut; `hatch` narrower than all, of hatching.
  */
-export type Stroke = 'outline' | 'thin' | 'hidden' | 'centre' | 'neighbour' | 'fold' | 'cut'
+export type Stroke = 'outline' | 'thin' | 'hidden' | 'centre' | 'neighbour' | 'fold' | 'cut' | 'hatch'
 
 export interface FigureLine {
   readonly kind: 'line'
@@ -63,6 +64,8 @@ export interface FigureDimension {
   readonly textSize: number
   /** Degrees, counter-clockwise. */
   readonly turn: number
+  /** From the dimension line to a text that stands away from it. */
+  readonly leader?: readonly Paper[]
 }
 
 export type FigureItem = FigureLine | FigureArea | FigureText | FigureDimension
@@ -74,8 +77,8 @@ export interface Figure {
   readonly width: number
   readonly height: number
   /** Paper to true size, 1 : 5 is {paper: 1, real: 5}; null for a picture that is not to be measured. */
-  readonly scale: { readonly paper: number; readonly real: number } | null
-  /** Set where the scale that was asked for does not fit the paper, and the next standard one was taken instead. */
-  readonly scaleInstead?: { readonly paper: number; readonly real: number }
+  readonly scale: Scale | null
+  /** The scale that was asked for, where it does not fit the paper and the next standard one was taken instead. */
+  readonly scaleInstead?: Scale
   readonly items: readonly FigureItem[]
 }

@@ -2,13 +2,22 @@ import type { Candidate } from '../../bay/schema.ts'
 import type { LeastOnTheWay, Move, SeatPath } from '../../seat/answer.ts'
 import { carriedFrom, poseAt, poseOf, posesOf } from '../../seat/move.ts'
 import { unionBounds } from '../../shape/bounds.ts'
-import type { Bounds } from '../../shape/form.ts'
 import { movedSolid } from '../../shape/moved.ts'
 import { mix, placed, type Pose, type Vec3 } from '../../shape/vec.ts'
 import type { DrawnThing } from '../drawing/drawing.ts'
 import { type Loops, unionOf, withinFrame } from '../drawing/region.ts'
 import { solidSight } from '../drawing/solidSight.ts'
-import { type Flat, type Frame, frameOf, joinedFrame, seen, type View, type ViewName, views } from '../drawing/view.ts'
+import {
+  depthOf,
+  type Flat,
+  type Frame,
+  frameOf,
+  joinedFrame,
+  seen,
+  type View,
+  type ViewName,
+  views,
+} from '../drawing/view.ts'
 import type { Figure, FigureItem, Paper, Stroke } from './figure.ts'
 
 /** The way in, and what is drawn of it. */
@@ -76,12 +85,6 @@ function staying({ things, off, withPart }: MoveScene, view: View): Loops[] {
       return low < far && high > near
     })
     .map((thing) => outlineOf(thing, view))
-}
-
-/** From where to where bounds reach towards who looks; views look along an axis. */
-function depthOf({ min, max }: Bounds, { eye }: View): [number, number] {
-  const k = eye.findIndex((x) => Math.abs(x) > 0.5)
-  return eye[k] > 0 ? [min[k], max[k]] : [-max[k], -min[k]]
 }
 
 interface Step {

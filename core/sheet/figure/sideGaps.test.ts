@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import type { Vec3 } from '../../../core/shape/vec.ts'
-import type { LedgerPair } from '../../../core/verdict/answer.ts'
-import { axesOf, startRig } from '../viewport/camera.ts'
+import type { Vec3 } from '../../shape/vec.ts'
+import type { LedgerPair } from '../../verdict/answer.ts'
+import { views } from '../drawing/view.ts'
 import { gapEnds, sideGaps, tightestOf } from './sideGaps.ts'
 
 const pair = (keepOut: string, onPart: Vec3, onKeepOut: Vec3, more: Partial<LedgerPair> = {}): LedgerPair => ({
@@ -19,7 +19,7 @@ const pair = (keepOut: string, onPart: Vec3, onKeepOut: Vec3, more: Partial<Ledg
   onKeepOut,
   ...more,
 })
-const front = axesOf(startRig('front'))
+const front = views['front']
 const named = (pairs: readonly LedgerPair[], { right, up } = front) =>
   Object.fromEntries(sideGaps(pairs, right, up).map(({ side, pair: found }) => [side, found.keepOut]))
 
@@ -39,7 +39,7 @@ describe('the nearest keep-out on each side of a drawing', () => {
   })
 
   test('in the plan the one in front comes below', () => {
-    expect(named(all, axesOf(startRig('plan')))).toMatchObject({ below: 'before', left: 'near' })
+    expect(named(all, views['plan'])).toMatchObject({ below: 'before', left: 'near' })
   })
 
   test('an overlap comes before any gap, on the side where the keep-out is', () => {

@@ -1,5 +1,5 @@
-import { along, dot, length, sub, type Vec3 } from '../../../core/shape/vec.ts'
-import type { LedgerPair } from '../../../core/verdict/answer.ts'
+import { along, dot, length, sub, type Vec3 } from '../../shape/vec.ts'
+import type { LedgerPair } from '../../verdict/answer.ts'
 
 /** The ends of a row's dimension: its witnesses; where two overlap, from the part the way out, as far as it is deep. */
 export function gapEnds({ onPart, onKeepOut, overlap }: LedgerPair): readonly [Vec3, Vec3] {
