@@ -105,13 +105,37 @@ const framed: CustomTableLayout = {
   paddingBottom: () => 2,
 }
 
-export function blockContent<B extends FlowBlock>(block: B, room: Room): Content {
+function blockContent<B extends FlowBlock>(block: B, room: Room): Content {
   const content = contents[block.kind] as unknown as (block: B, room: Room) => Content
   return content(block, room)
 }
 
+/** Blocks one below the other; a heading never stands alone at the foot of a page. */
+export const flowContent = (blocks: readonly FlowBlock[], room: Room): Content[] =>
+  blocks.map((block, n) => {
+    const content = blockContent(block, room)
+    const next = blocks[n + 1]
+    if (block.kind !== 'heading' || !next || next.kind === 'break') return content
+    // Room that is asked for together with the heading, and given back.
+    const ahead = Math.min(beginOf(blocks, n + 1, room), room.height * 0.9)
+    return { stack: [{ stack: [content], margin: [0, 0, 0, ahead] }], unbreakable: true, margin: [0, 0, 0, -ahead] }
+  })
+
+/** What the first piece of a block takes at least, that can stand on a page by itself, pt. */
+function beginOf(blocks: readonly FlowBlock[], n: number, room: Room): number {
+  const block = blocks[n]
+  if (!block) return 0
+  if (block.kind === 'heading') return 18 + beginOf(blocks, n + 1, room)
+  if (block.kind === 'figure') return heightOf(block.figure, room) + 16
+  if (block.kind === 'figures')
+    return Math.max(...block.items.slice(0, block.across).map(({ figure }) => heightOf(figure, room))) + 24
+  return block.kind === 'table' ? 56 : 30
+}
+
+const heightOf = (figure: Figure, room: Room): number => figure.height * pointsPerMm * shrinkOf(figure, room)
+
 /** Share at which a figure is drawn: 1, and less only where it would run out of its room. */
-export const shrinkOf = ({ width, height }: Figure, room: Room): number =>
+const shrinkOf = ({ width, height }: Figure, room: Room): number =>
   Math.min(1, room.width / (width * pointsPerMm), room.height / (height * pointsPerMm))
 
 /** At its true size: a millimetre of the figure is one on paper. */

@@ -7,7 +7,7 @@ import type { PaperName } from '../context.ts'
 import type { SheetFonts } from '../settings.ts'
 import type { Block, Sheet } from '../sheet.ts'
 import { base64 } from './base64.ts'
-import { blockContent, drawn, type FlowBlock } from './blocks.ts'
+import { drawn, type FlowBlock, flowContent } from './blocks.ts'
 import { type PageFacts, pageFoot, pageHead, scalesText } from './head.ts'
 import { verdictInk } from './marks.ts'
 import { margins, type Orientation, pageSize, pointsPerMm, roomOf } from './page.ts'
@@ -96,7 +96,7 @@ function sections(sheet: PdfSheet, wish: PdfWish, counted: (page: number, count:
     const blocks = run.kind === 'flow' ? run.blocks : []
     const figures = whole ? [whole.figure] : blocks.flatMap(figuresOf)
     const room = inPoints(roomOf(wish.paper)(orientation))
-    const body = whole ? [drawn(whole.figure, room)] : blocks.map((block) => blockContent(block, room))
+    const body = whole ? [drawn(whole.figure, room)] : flowContent(blocks, room)
     return section(wish, { title, orientation, figures, outline: n === 0 ? sheet.title : null, body }, counted)
   })
 }
