@@ -208,7 +208,10 @@ describe('offering up', () => {
     const nothingStays = tinyBay([
       keepOut('cover', { kind: 'box', at: [0, 0, 90], size: [9, 9, 9] }, { fitting: 'comes-off' }),
     ])
-    expect(saidIn(offeringUpSheets(contextOf(nothingStays, undefined)))).toContain('No way in can be judged.')
+    const none = saidIn(offeringUpSheets(contextOf(nothingStays, undefined)))
+    expect(none).toContain('No way in can be judged.')
+    expect(none).toContain('Comes off first: cover')
+    expect(saidIn(gapSheets(contextOf(tinyBay([]), undefined)))).toContain('nothing is proved')
   })
 })
 

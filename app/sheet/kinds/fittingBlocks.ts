@@ -6,7 +6,7 @@ import { listed } from '../../wording/plainWords.ts'
 import type { SheetContext } from '../context.ts'
 import type { Block, Cell, Table } from '../sheet.ts'
 import { littleCell, textCell, unitText } from './cells.ts'
-import { wayVerdict } from './wayText.ts'
+import { comesOff, wayVerdict } from './wayText.ts'
 
 /** Mounts and fasteners: what goes where, with what room, in which order, and whether tools reach. */
 export function fittingBlocks(context: SheetContext): Block[] {
@@ -96,8 +96,8 @@ function troubleBlocks(context: SheetContext, mounts: readonly MountJudged[]): B
 
 function orderOf(context: SheetContext, mounts: readonly MountJudged[]): string[] {
   const { facts } = context
-  const { bay, candidate, way } = facts
-  const off = way.answer?.off ?? []
+  const { bay, candidate } = facts
+  const off = comesOff(facts)
   const told = (when: MountJudged['fitting'], pin: boolean) =>
     mounts
       .filter(({ fitting }) => fitting === when)

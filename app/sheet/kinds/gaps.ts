@@ -45,6 +45,7 @@ const heads: Record<Verdict, string> = { fouls: 'fouls', short: 'short', unprove
 
 function countsText({ facts: { ledger } }: SheetContext): string {
   const { pairs } = ledger
+  if (pairs.length === 0) return 'There is nothing that a part could be held against: nothing is proved.'
   const counts = order.flatMap((verdict) => {
     const n = pairs.filter((pair) => pair.verdict === verdict).length
     return n > 0 ? [`${n} ${heads[verdict]}`] : []

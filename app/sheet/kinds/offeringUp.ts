@@ -7,7 +7,7 @@ import { leastText, moveWords } from '../../wording/seatWords.ts'
 import type { SheetContext, SheetKind } from '../context.ts'
 import type { Block } from '../sheet.ts'
 import { fittingBlocks } from './fittingBlocks.ts'
-import { wayVerdict } from './wayText.ts'
+import { comesOff, wayVerdict } from './wayText.ts'
 
 /** Offering up: the moves in words and pictures, the tightest place, what is off and what stays, mounts and their order. */
 export const offeringUpSheets: SheetKind = (context) => {
@@ -54,7 +54,7 @@ function pathBlocks(context: SheetContext, path: SeatPath): Block[] {
     least,
     things,
     withPart: answer?.withPart ?? [],
-    off: answer?.off ?? [],
+    off: comesOff(facts),
     width,
     height: width * pictureShare,
   })
@@ -95,7 +95,7 @@ const isToldAlone = (part: string): boolean => !/^(coupler|clamp)-/.test(part)
 
 function standingBlocks({ facts }: SheetContext): Block[] {
   const { bay, candidate, safety, way } = facts
-  const comesOff = way.answer?.off ?? []
+  const off = comesOff(facts)
   const stays = bay.keepOuts.filter(({ role, enabled, fitting }) => {
     const isSafety = role === 'safety' || role === 'lamp'
     return !isSafety && enabled !== false && fitting !== 'comes-off'
@@ -103,7 +103,7 @@ function standingBlocks({ facts }: SheetContext): Block[] {
   const names = (ids: readonly string[]) => listed(ids.map((id) => keepOutName(bay, id)))
   const parts = (list: readonly string[]) => listed(list.map((part) => partName(candidate, part)))
   const rows: (readonly [string, string])[] = [
-    ['Comes off first', comesOff.length > 0 ? names(comesOff) : 'nothing'],
+    ['Comes off first', off.length > 0 ? names(off) : 'nothing'],
     ['Stays, never loosened', names(safety.filter(({ leftOut }) => !leftOut).map(({ keepOut }) => keepOut))],
     ['Stays too', listed(stays.map(({ name, mirror }) => (mirror ? `${name} (both)` : name)))],
     ['Left out for a look', names(way.answer?.leftOut ?? [])],

@@ -1,3 +1,4 @@
+import { mirrorId } from '../../../core/bay/sense.ts'
 import type { SheetFacts } from '../../../core/sheet/facts/sheetFacts.ts'
 import { formatGap, formatLength, formatUncertainty, type PeopleUnits } from '../../../core/units/lengthText.ts'
 import { faultTexts } from '../../wording.ts'
@@ -9,6 +10,13 @@ export interface WayVerdict {
   readonly proved: boolean
   readonly text: string
 }
+
+/** Keep-outs that come off while the part is offered up, mirror images too: what the answer says, or what the bay says. */
+export const comesOff = ({ bay, way }: SheetFacts): readonly string[] =>
+  way.answer?.off ??
+  bay.keepOuts
+    .filter(({ fitting, enabled }) => fitting === 'comes-off' && enabled !== false)
+    .flatMap(({ id, mirror }) => (mirror ? [id, mirrorId(id)] : [id]))
 
 /** Plain about it: a way that was refuted, or that none was found, is no way in. */
 export function wayVerdict({ bay, candidate, way }: SheetFacts, units: PeopleUnits): WayVerdict {
