@@ -3,7 +3,7 @@ import { bad, good, type Outcome } from '../../core/fault.ts'
 import { candidateOf } from '../../core/verdict/ledger.ts'
 import { openBay } from '../files/bayFolder.ts'
 import { folderTrouble, saveFolder } from '../files/saveFolder.ts'
-import type { SheetSet } from '../sheet/settings.ts'
+import { pdfName, type SheetSet } from '../sheet/settings.ts'
 import { type AddCommand, answered, jsonText, refuse } from './command.ts'
 import { sheetFonts } from './fonts.ts'
 import type { Io } from './io.ts'
@@ -34,9 +34,6 @@ are written aside first and moved when the last one lies there. The same bay, op
 bytes. The bay travels inside the PDF: "gapwright again sheets.pdf" recomputes it. Status 1: written, but the candidate
 does not clear; every page says so.
 `
-
-/** Of the whole set that is laid out. */
-export const pdfName = 'sheets.pdf'
 
 async function writeSheets(path: string, given: SheetsOptions, io: Io, search: Searcher): Promise<number> {
   const opened = await openBay(path)

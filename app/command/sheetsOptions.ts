@@ -2,7 +2,7 @@ import { InvalidArgumentError, Option } from 'commander'
 import type { Bay, Candidate } from '../../core/bay/schema.ts'
 import type { PeopleUnits } from '../../core/units/lengthText.ts'
 import type { PaperName, Projection } from '../sheet/context.ts'
-import { sheetIds, type SheetSettings, standardScales } from '../sheet/settings.ts'
+import { settledSettings, sheetIds, type SheetSettings, standardScales } from '../sheet/settings.ts'
 import type { SheetId } from '../sheet/sheet.ts'
 
 export interface SheetsOptions {
@@ -79,19 +79,14 @@ export const sheetsOptions = (): Option[] => [
  * What was asked for and what follows from the bay, together.
  * @param today YYYY-MM-DD
  */
-export function settingsFrom(given: SheetsOptions, bay: Bay, candidate: Candidate, today: string): SheetSettings {
-  const units = given.units ?? bay.units
-  const inches = units === 'inch'
-  return {
-    paper: given.paper ?? (inches ? 'Letter' : 'A4'),
-    units,
-    projection: given.projection ?? (inches ? 'third-angle' : 'first-angle'),
-    scale: given.scale ?? null,
-    revision: given.revision ?? candidate.revision ?? '',
-    date: given.date ?? today,
-    sheets: given.only ?? null,
-    separator: separators[given.separator],
-    decimal: decimals[given.decimals],
-    mark: given.byteOrderMark ?? false,
-  }
-}
+export const settingsFrom = (given: SheetsOptions, bay: Bay, { revision }: Candidate, today: string): SheetSettings =>
+  settledSettings(
+    {
+      ...given,
+      sheets: given.only,
+      separator: separators[given.separator],
+      decimal: decimals[given.decimals],
+      mark: given.byteOrderMark,
+    },
+    { units: bay.units, revision, today },
+  )

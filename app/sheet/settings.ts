@@ -1,4 +1,5 @@
 import type { Verdict } from '../../core/verdict/answer.ts'
+import { reductions } from '../../core/sheet/figure/scales.ts'
 import type { PeopleUnits } from '../../core/units/lengthText.ts'
 import type { PaperName, Projection } from './context.ts'
 import type { SheetId } from './sheet.ts'
@@ -21,6 +22,35 @@ export interface SheetSettings {
   readonly decimal?: '.' | ','
   /** Whether a CSV begins with a byte order mark; default not. */
   readonly mark?: boolean
+}
+
+/** What is asked of the settings; null and nothing follow from the bay. */
+export type SettingsWish = { readonly [K in keyof SheetSettings]?: SheetSettings[K] | null }
+
+/**
+ * What was asked for and what follows from it, together: inches go with Letter and third-angle projection.
+ * @param units of the one who asks, where nothing else is said
+ * @param revision the candidate's own
+ * @param today YYYY-MM-DD
+ */
+export function settledSettings(
+  wish: SettingsWish,
+  { units: own, revision, today }: { units: PeopleUnits; revision: string | undefined; today: string },
+): SheetSettings {
+  const units = wish.units ?? own
+  const inches = units === 'inch'
+  return {
+    paper: wish.paper ?? (inches ? 'Letter' : 'A4'),
+    units,
+    projection: wish.projection ?? (inches ? 'third-angle' : 'first-angle'),
+    scale: wish.scale ?? null,
+    revision: wish.revision ?? revision ?? '',
+    date: wish.date ?? today,
+    sheets: wish.sheets ?? null,
+    separator: wish.separator ?? ',',
+    decimal: wish.decimal ?? '.',
+    mark: wish.mark ?? false,
+  }
 }
 
 /** A mesh file of the bay as it was read. */
@@ -49,6 +79,9 @@ export interface SheetFonts {
   readonly bold: Uint8Array
 }
 
+/** Of the pages, in the folder of a set. */
+export const pdfName = 'sheets.pdf'
+
 export interface SetFile {
   /** Path inside the set's folder, with slashes. */
   readonly name: string
@@ -75,5 +108,5 @@ export const sheetIds = [
   'mock-up',
 ] as const satisfies readonly SheetId[]
 
-/** Scales of reduction that can be asked for, 1 : this. Source: ISO 5455, from memory. */
-export const standardScales: readonly number[] = [1, 2, 5, 10, 20, 50]
+/** Scales of reduction that can be asked for, 1 : this. */
+export const standardScales = reductions

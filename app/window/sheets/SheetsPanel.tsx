@@ -1,6 +1,6 @@
 import { useSheets } from '../state/context.ts'
 import { words } from '../words.ts'
-import { PaperWish } from './PaperWish.tsx'
+import { PaperWish, TablesWish } from './PaperWish.tsx'
 import { SheetsContents } from './SheetsContents.tsx'
 import { SheetsOut } from './SheetsOut.tsx'
 import { useSheetsStanding } from './useSheetsStanding.ts'
@@ -16,6 +16,7 @@ export function SheetsPanel() {
       <SheetsContents contents={contents} />
       <PaperWish />
       <WhichSheets />
+      <TablesWish />
     </section>
   )
 }

@@ -35,7 +35,7 @@ export function WishText({ label, value, kind = 'text', fault = () => null, onCh
       <span className="figure-input">
         <Input
           type={kind}
-          maxLength={24}
+          maxLength={20}
           autoComplete="off"
           data-draft={draft !== null && draft !== value ? true : undefined}
           onBlur={take}

@@ -1,42 +1,38 @@
-import type { SheetsWish } from '../state/sheets.ts'
+import type { SettingsWish } from '../../sheet/settings.ts'
 
 const key = 'gapwright-paper'
 
-/** What a shop has once for all its sheets; the first of each at the start. */
-const kept: { readonly [K in 'paper' | 'projection' | 'separator']: readonly SheetsWish[K][] } = {
-  paper: ['A4', 'A3', 'Letter'],
-  projection: ['first-angle', 'third-angle'],
-  separator: [',', ';', '\t'],
-}
-
-/** Paper, projection and separator as they were chosen last; all else anew. Where nothing can be remembered, A4. */
-export function rememberedWish(): SheetsWish {
-  const before = rememberedText()
-  const of = <T>(choices: readonly T[], value: unknown): T => choices.find((choice) => choice === value) ?? choices[0]
-  return {
-    paper: of(kept.paper, before.paper),
-    projection: of(kept.projection, before.projection),
-    separator: of(kept.separator, before.separator),
-    units: null,
-    scale: null,
-    revision: 'A',
-    date: null,
-    sheets: null,
+/** What a shop has once for all its sheets, with what it can be. */
+const kept: { readonly [K in 'paper' | 'projection' | 'separator' | 'decimal' | 'mark']: readonly SettingsWish[K][] } =
+  {
+    paper: ['A4', 'A3', 'Letter'],
+    projection: ['first-angle', 'third-angle'],
+    separator: [',', ';', '\t'],
+    decimal: ['.', ','],
+    mark: [false, true],
   }
+
+/** What was chosen last of that; all else follows from the bay. */
+export function rememberedWish(): SettingsWish {
+  const before = rememberedText()
+  const names = Object.keys(kept) as (keyof typeof kept)[]
+  return Object.fromEntries(
+    names.filter((name) => (kept[name] as unknown[]).includes(before[name])).map((name) => [name, before[name]]),
+  )
 }
 
-function rememberedText(): Partial<Record<keyof typeof kept, unknown>> {
+function rememberedText(): Record<string, unknown> {
   try {
     const value: unknown = JSON.parse(localStorage.getItem(key) ?? '{}')
-    return typeof value === 'object' && value !== null ? value : {}
+    return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {}
   } catch {
     return {}
   }
 }
 
-export function rememberPaper({ paper, projection, separator }: SheetsWish): void {
+export function rememberPaper({ paper, projection, separator, decimal, mark }: SettingsWish): void {
   try {
-    localStorage.setItem(key, JSON.stringify({ paper, projection, separator }))
+    localStorage.setItem(key, JSON.stringify({ paper, projection, separator, decimal, mark }))
   } catch {
     // A private window keeps nothing; the choice holds for as long as it is open.
   }

@@ -1,5 +1,5 @@
 import { idOf } from '../../../core/bay/unlike.ts'
-import type { SheetSet } from '../../sheet/settings.ts'
+import { pdfName, type SheetSet } from '../../sheet/settings.ts'
 import { faultText } from '../../wording.ts'
 import type { Here } from '../state/context.ts'
 import { faultsOf } from '../state/deskLink.ts'
@@ -19,7 +19,7 @@ export const saveSheetsPdf = (here: Here): Promise<void> =>
 export const saveAllSheets = (here: Here): Promise<void> =>
   told(here, text.failed, async (set, name) => {
     const { host } = here.room
-    const files = [{ name: `${name}.pdf`, bytes: set.pdf }, ...set.files]
+    const files = [{ name: pdfName, bytes: set.pdf }, ...set.files]
     if (!host.chooseFolder || !host.saveFolder) {
       const { packed } = await import('./packed.ts')
       const given = await host.saveFile(await packed(files), `${name}.zip`)
@@ -57,11 +57,11 @@ async function told(
 
 /** Of bay, candidate and revision: a later revision never takes the place of an earlier one. */
 function setName({ room }: Here): string {
-  const { candidate, ...state } = room.store.getState()
+  const state = room.store.getState()
   const { revision } = room.sheets.settings()
-  return [bayOf({ ...state, candidate })?.name ?? '', candidate ?? '', revision]
-    .map((part) => idOf(part, []))
+  return [bayOf(state)?.name ?? '', state.candidate ?? '', revision]
     .filter((part) => part !== '')
+    .map((part) => idOf(part, []))
     .join('-')
 }
 

@@ -1,20 +1,13 @@
 import { createStore, type StoreApi } from 'zustand/vanilla'
 import { writeBay } from '../../../core/bay/write.ts'
-import type { PeopleUnits } from '../../../core/units/lengthText.ts'
-import type { SheetSet, SheetSettings } from '../../sheet/settings.ts'
+import { type SettingsWish, type SheetSet, type SheetSettings, settledSettings } from '../../sheet/settings.ts'
 import type { Contents, Zoom } from '../sheets/zoom.ts'
 import type { SearchState } from './searches.ts'
 import type { Sought } from './searchLink.ts'
 import { bayOf, candidateIn, freshness, type WindowState } from './windowState.ts'
 
-/** What the user asks of the sheets; null where the window says it. */
-export interface SheetsWish extends Omit<SheetSettings, 'units' | 'date'> {
-  readonly units: PeopleUnits | null
-  readonly date: string | null
-}
-
 export interface SheetsState {
-  readonly wish: SheetsWish
+  readonly wish: SettingsWish
   /** The user ended the making of them, for the bay and the wish as they are. */
   readonly held: boolean
   readonly zoom: Zoom
@@ -34,7 +27,7 @@ export interface SheetsState {
 
 export type SheetsStore = StoreApi<SheetsState>
 
-export const createSheetsStore = (wish: SheetsWish): SheetsStore =>
+export const createSheetsStore = (wish: SettingsWish): SheetsStore =>
   createStore<SheetsState>(() => ({
     wish,
     held: false,
@@ -48,11 +41,8 @@ export const createSheetsStore = (wish: SheetsWish): SheetsStore =>
   }))
 
 /** @param today YYYY-MM-DD */
-export const settingsOf = ({ wish }: SheetsState, { units }: WindowState, today: string): SheetSettings => ({
-  ...wish,
-  units: wish.units ?? units,
-  date: wish.date ?? today,
-})
+export const settingsOf = ({ wish }: SheetsState, state: WindowState, today: string): SheetSettings =>
+  settledSettings(wish, { units: state.units, revision: candidateIn(state)?.revision, today })
 
 /** The bay as the text that the sheets carry: its file's own, or what would be saved. */
 export function textOfBay({ asRead, history }: WindowState): string {

@@ -219,10 +219,14 @@ describe('sheets beside the window', () => {
 describe('sheets out of the window', () => {
   test('as one PDF, named after bay, candidate and revision', async () => {
     const saveFile = vi.fn(async (_: Uint8Array, name: string) => name)
-    const { here, sheets } = await looked({ saveFile })
+    const { here, sheets, questions } = await looked({ saveFile })
+    sheets.wish({ revision: 'B2' })
+    await vi.waitFor(() => expect(questions).toHaveLength(2))
+    questions[1].answer()
+    await vi.waitFor(() => expect(sheets.freshSet()).not.toBe(null))
     await saveSheetsPdf(here)
-    expect(saveFile).toHaveBeenCalledWith(set().pdf, expect.stringMatching(/^[a-z0-9-]+-a\.pdf$/))
-    expect(sheets.store.getState().said).toMatch(/^Saved as .*-a\.pdf\.$/)
+    expect(saveFile).toHaveBeenCalledWith(set().pdf, expect.stringMatching(/^[a-z0-9-]+-b2\.pdf$/))
+    expect(sheets.store.getState().said).toMatch(/^Saved as .*-b2\.pdf\.$/)
   })
 
   test('as a folder; where there is one of that name, only after asking', async () => {

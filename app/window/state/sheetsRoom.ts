@@ -1,4 +1,4 @@
-import type { MeshFile, SheetSet, SheetSettings } from '../../sheet/settings.ts'
+import type { MeshFile, SettingsWish, SheetSet, SheetSettings } from '../../sheet/settings.ts'
 import { today } from '../seeing/today.ts'
 import { rememberPaper, rememberedWish } from '../sheets/rememberedWish.ts'
 import { steppedZoom } from '../sheets/zoom.ts'
@@ -8,7 +8,6 @@ import {
   freshSet,
   isAskedNow,
   type SheetsStanding,
-  type SheetsWish,
   settingsOf,
   sheetsStanding,
   textOfBay,
@@ -68,7 +67,7 @@ export class SheetsRoom {
     return freshSet(this.searches.store.getState(), this.window.getState(), this.settings())
   }
 
-  wish(change: Partial<SheetsWish>): void {
+  wish(change: SettingsWish): void {
     this.store.setState(({ wish }) => ({ wish: { ...wish, ...change } }))
   }
 
