@@ -1,8 +1,9 @@
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { mountedBay } from '../../../test/kit/mountedBay.ts'
 import { bareCandidate, keepOut, tinyBay } from '../../../test/kit/tinyBay.ts'
-import { openBay } from '../../../app/files/bayFolder.ts'
+import { readBay } from '../../bay/read.ts'
 import type { LedgerPair } from '../../verdict/answer.ts'
 import { LedgerMemory } from '../../verdict/memory.ts'
 import { changedFigures, type Json, type WholeAnswer, wholeAnswer } from './answer.ts'
@@ -14,10 +15,11 @@ const sha = 'ab'.repeat(32)
 let facts: SheetFacts
 let answer: WholeAnswer
 
-beforeAll(async () => {
-  const opened = await openBay('assets/corvane/corvane.bay.json')
-  if (!opened.ok) throw new Error(JSON.stringify(opened.faults))
-  const made = sheetFacts(opened.value.bay, 'narrow', opened.value.meshes)
+beforeAll(() => {
+  const file = new URL('../../../assets/corvane/corvane.bay.json', import.meta.url)
+  const bay = readBay(readFileSync(file, 'utf8'), 'corvane.bay.json')
+  if (!bay.ok) throw new Error(JSON.stringify(bay.faults))
+  const made = sheetFacts(bay.value, 'narrow', new Map())
   if (!made.ok) throw new Error(JSON.stringify(made.faults))
   facts = made.value
   answer = wholeAnswer(facts, sha)
