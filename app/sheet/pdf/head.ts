@@ -4,7 +4,7 @@ import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { cautions } from '../../wording/cautions.ts'
 import type { Projection } from '../context.ts'
 import { margins, pointsPerMm } from './page.ts'
-import { cropped } from './textWidth.ts'
+import { cropped } from './letters.ts'
 
 /** What every page of a set says of itself. */
 export interface PageFacts {
@@ -36,12 +36,12 @@ export function scalesText(figures: readonly Figure[]): string {
 
 /** The sheet's title on the left, whose it is on the right. */
 export function pageHead(title: string, { bay, candidate }: PageFacts, width: number): Content {
-  const right = cropped(`${bay}: ${candidate}`, width * 0.5, 8)
+  const right = cropped(`${bay}: ${candidate}`, width * 0.42, 8)
   return {
     margin: [margins.left * pointsPerMm, 7 * pointsPerMm, margins.right * pointsPerMm, 0],
     columns: [
-      { text: cropped(title, width * 0.45, 11), bold: true, fontSize: 11, width: '*' },
-      { text: right, fontSize: 8, alignment: 'right', width: width * 0.5, margin: [0, 2.5, 0, 0] },
+      { text: cropped(title, width * 0.55, 11, true), bold: true, fontSize: 11, width: '*' },
+      { text: right, fontSize: 8, alignment: 'right', width: width * 0.42, margin: [0, 2.5, 0, 0] },
     ],
   }
 }

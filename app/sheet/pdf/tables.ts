@@ -2,7 +2,7 @@ import type { Content, CustomTableLayout, TableCell } from 'pdfmake/interfaces'
 import type { Cell, Column, Table } from '../sheet.ts'
 import { verdictMark } from './marks.ts'
 import { pointsPerMm } from './page.ts'
-import { textWidth } from './textWidth.ts'
+import { lettersWidth } from './letters.ts'
 
 /** Sizes that are tried, pt, until the columns that want their natural width leave room for the others. */
 const sizes = [8, 7.5, 7, 6.5, 6]
@@ -74,10 +74,10 @@ const shareOf = ({ wide }: Column): number => wide ?? 1
 
 /** What a column takes without a break in any of its lines; of the head without one inside a word. */
 function natural({ columns, rows }: Table, n: number, size: number): number {
-  const words = columns[n].head.split(/\s+/).map((word) => textWidth(word, size, true))
+  const words = columns[n].head.split(/\s+/).map((word) => lettersWidth(word, size, true))
   const cells = rows.map((row) => {
     const lines = cellText(row[n]).split('\n')
-    return Math.max(...lines.map((line) => textWidth(line, size))) + (row[n].verdict ? markWidth + 5 : 0)
+    return Math.max(...lines.map((line) => lettersWidth(line, size))) + (row[n].verdict ? markWidth + 5 : 0)
   })
   return Math.max(...words, ...cells) + 1
 }
