@@ -243,3 +243,27 @@ test('narrow: the panel stands beside the drawing, and nothing sticks out', asyn
     expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0)
   }
 })
+
+test('the largest that can be offered up: asked for, ended or finished, and adopted with its moves', async () => {
+  const { page, screenshot } = await opened()
+  await stage(page, 'Core').click()
+  await found(page)
+  const part = page.getByRole('region', { name: 'Largest that can be offered up' })
+  await part.getByRole('button', { name: 'Find the largest that comes in' }).click()
+  await part.getByRole('button', { name: 'End the search and keep the largest that comes in so far' }).waitFor()
+  await page.locator('.seated[data-state="fresh"] .largest-value').waitFor({ timeout: 120_000 })
+  await part.scrollIntoViewIfNeeded()
+  await screenshot('core-seated')
+  const said = (await part.textContent()) ?? ''
+  const inHand = litresIn(said)
+  // What comes in clears at its seat, so it is no larger than the largest there, and no bound lies below it.
+  const atSeat = litresIn(await page.locator('.largest-answer .largest-value').textContent())
+  expect(inHand).toBeLessThanOrEqual(atSeat)
+  for (const [, bound] of said.matchAll(/at most ([\d.]+) L/g)) expect(Number(bound)).toBeGreaterThanOrEqual(inHand)
+  expect(said).toMatch(/Comes in with \d+ moves?, least margin .*: proved\./)
+  await part.getByRole('button', { name: 'Adopt with its moves as a new candidate' }).click()
+  await candidate(page, /^Comes in, \d+ deep/).waitFor()
+  // The ledger and the proof of the motion are made anew, by other code than the search's own.
+  await expect.poll(() => stage(page, 'Gaps').textContent(), { timeout: 20_000 }).toMatch(/clear/)
+  await expect.poll(() => stage(page, 'Seat').textContent(), { timeout: 30_000 }).toMatch(/proved, \d+ move/)
+}, 180_000)

@@ -1,4 +1,5 @@
 import { Cell, Column as HeadCell, Row, Table, TableBody, TableHeader } from 'react-aria-components/Table'
+import { Explained } from '../explain/Explained.tsx'
 import { Mark } from '../ledger/VerdictCounts.tsx'
 import { useWindow } from '../state/context.ts'
 import { words } from '../words.ts'
@@ -13,7 +14,7 @@ export function CompareTable({ columns, rows }: { columns: readonly Column[]; ro
     <Table className="compare-table" aria-label={text.table}>
       <TableHeader>
         <HeadCell id="figure" isRowHeader>
-          {text.figure}
+          <Explained name="compared">{text.figure}</Explained>
         </HeadCell>
         {columns.map(({ candidate }) => (
           <HeadCell key={candidate.id} id={candidate.id}>

@@ -5,6 +5,7 @@ import type { Candidate } from '../../../core/bay/schema.ts'
 import type { PlaceAnswer } from '../../../core/largest/place.ts'
 import { faultTexts } from '../../wording.ts'
 import { LengthField } from '../editors/LengthField.tsx'
+import { Explained } from '../explain/Explained.tsx'
 import { gapFull, placeFull } from '../ledger/figures.ts'
 import { keepOutName, partName } from '../ledger/names.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
@@ -96,7 +97,9 @@ function Found({ answer, index }: { answer: PlaceAnswer; index: number }) {
   }, [])
   return (
     <div ref={element} className="best-found" role="status">
-      <p>{verdictText(answer, (mm) => gapFull(mm, units))}</p>
+      <p>
+        <Explained name="bestPlace">{verdictText(answer, (mm) => gapFull(mm, units))}</Explained>
+      </p>
       {(stopped === 'cancelled' || stopped === 'work') && <p>{best.stopped}</p>}
       <p className="best-at">
         {best.at(at.map((mm) => placeFull(mm, units)).join(', '))}

@@ -2,6 +2,7 @@ import { Button } from 'react-aria-components/Button'
 import type { DepthRow } from '../../../core/largest/largest.ts'
 import { faultTexts } from '../../wording.ts'
 import { fieldText } from '../editors/quantity.ts'
+import { Explained } from '../explain/Explained.tsx'
 import { keepOutName } from '../ledger/names.ts'
 import { useHere, useSearches, useWindow } from '../state/context.ts'
 import { standingOf } from '../state/searches.ts'
@@ -53,8 +54,12 @@ export function DepthTable() {
           <thead>
             <tr>
               <th scope="col">{table.depth}</th>
-              <th scope="col">{table.face(faceUnit(units))}</th>
-              <th scope="col">{table.litres}</th>
+              <th scope="col">
+                <Explained name="depthFace">{table.face(faceUnit(units))}</Explained>
+              </th>
+              <th scope="col">
+                <Explained name="depthVolume">{table.litres}</Explained>
+              </th>
               <th scope="col">{table.holds}</th>
               <td />
             </tr>
@@ -94,8 +99,8 @@ function Row({ row: { depth, face, volume, answer }, canAdopt }: { row: DepthRow
   return (
     <tr>
       <th scope="row">{text}</th>
-      <td>{faceText(face, units)}</td>
-      <td>{foundLitres(volume)}</td>
+      <td data-explains="depthFace">{faceText(face, units)}</td>
+      <td data-explains="depthVolume">{foundLitres(volume)}</td>
       <td className="depths-holds">{holds.length > 0 ? holds.join('; ') : table.byLimits}</td>
       <td>
         <Button

@@ -17,6 +17,7 @@ import { boundLitres, boundText, foundLitres, placeGlance, sizeGlance } from './
 import { HoldList, type HoldRow } from './HoldList.tsx'
 import { LargestFaults } from './LargestFaults.tsx'
 import { LargestHolds } from './LargestHolds.tsx'
+import { SeatedPart } from './SeatedPart.tsx'
 
 /** The largest core that clears within the limits: its value with the proof, what holds it, and the way to take it. */
 export function LargestPanel() {
@@ -62,6 +63,7 @@ export function LargestPanel() {
         </Button>
       )}
       <DepthTable />
+      <SeatedPart />
     </section>
   )
 }

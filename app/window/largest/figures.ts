@@ -24,7 +24,7 @@ export function boundLitres(mm3: number): string {
 }
 
 /** A share as per cent, two figures, rounded up. */
-function percentUp(share: number): string {
+export function percentUp(share: number): string {
   const percent = 100 * share
   const scale = 10 ** Math.max(0, 1 - Math.floor(Math.log10(Math.max(percent, 1e-3))))
   return `${Number((Math.ceil(percent * scale - 1e-6) / scale).toFixed(5))} %`

@@ -14,6 +14,13 @@ import { type TableRow, tableRows, tableText } from './tableRows.ts'
 const { pipes: text } = words
 const { table } = text
 const columns = ['length', 'rotation', 'angle', 'radius', 'set'] as const
+const explains: Record<(typeof columns)[number], Explains> = {
+  length: 'bendLength',
+  rotation: 'bendRotation',
+  angle: 'bendAngle',
+  radius: 'bendRadius',
+  set: 'bendSet',
+}
 
 /** The table to bend it by, with what is cut, and the straights between. */
 export function BendTable({ bends, pipe }: { bends: PipeBends; pipe: Pipe }) {
@@ -53,7 +60,7 @@ function Rows({ rows, bay }: { rows: readonly TableRow[]; bay: Bay | null }) {
           </th>
           {columns.map((name) => (
             <th key={name} scope="col">
-              {table[name]}
+              <Explained name={explains[name]}>{table[name]}</Explained>
             </th>
           ))}
         </tr>
@@ -63,7 +70,9 @@ function Rows({ rows, bay }: { rows: readonly TableRow[]; bay: Bay | null }) {
           <tr key={row.name}>
             <th scope="row">{row.name}</th>
             {columns.map((name) => (
-              <td key={name}>{row[name] ?? (row.angle === null && name !== 'length' ? '' : table.none)}</td>
+              <td key={name} data-explains={explains[name]}>
+                {row[name] ?? (row.angle === null && name !== 'length' ? '' : table.none)}
+              </td>
             ))}
           </tr>
         ))}
