@@ -2,6 +2,7 @@ import { ledgerWords } from './ledgerWords.ts'
 import type { Role } from '../../core/bay/schema.ts'
 import type { Verdict } from '../../core/verdict/answer.ts'
 import { called } from '../wording/called.ts'
+import { mirroredName } from '../wording/partNames.ts'
 import { compareWords } from './compareWords.ts'
 import { findWords } from './findWords.ts'
 import { helpWords } from './helpWords.ts'
@@ -149,11 +150,6 @@ export const words = {
     core: 'Core',
     tank: { left: 'Tank left', right: 'Tank right' },
     limits: 'Limits',
-    pipe: (name: string) => called('pipe', name),
-    mount: (name: string) => called('mount', name),
-    coupler: (pipe: string, end: 'from' | 'to') => `coupler of ${pipe}, ${end === 'from' ? 'start' : 'end'}`,
-    clamp: (pipe: string, end: 'from' | 'to', on: 'port' | 'pipe') =>
-      `clamp of ${pipe}, ${end === 'from' ? 'start' : 'end'}, on the ${on}`,
     pipeTitle: (name: string) => called('Pipe', name),
     list: 'Parts of the candidate',
     noTank: 'no tank on this side',
@@ -163,7 +159,7 @@ export const words = {
   keepOut: {
     list: 'Keep-outs',
     listNote: 'clearance ± uncertainty',
-    mirrored: (name: string) => `${name} (mirrored)`,
+    mirrored: mirroredName,
     role: 'Role',
     clearance: 'Clearance',
     uncertainty: 'Uncertainty',

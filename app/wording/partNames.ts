@@ -37,4 +37,4 @@ export function keepOutName(bay: Pick<Bay, 'keepOuts'> | null, id: string): stri
   return source ? mirroredName(source.name) : id
 }
 
-const mirroredName = (name: string): string => `${name} (mirrored)`
+export const mirroredName = (name: string): string => `${name} (mirrored)`
