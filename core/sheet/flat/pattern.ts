@@ -1,5 +1,5 @@
 import type { Polytope } from '../../shape/form.ts'
-import type { Flat } from '../drawing/view.ts'
+import { type Flat, frameOf, framesMeet } from '../drawing/view.ts'
 import { areaOf, sharedOf } from '../drawing/region.ts'
 import { rimEdges, type RimEdge } from './rimEdges.ts'
 import { type Hinge, type Net, type NetFace, unfold } from './unfold.ts'
@@ -59,7 +59,8 @@ function laidGroup(body: Polytope, { root, faces }: Group): Net {
   return unfold(body, root, others)
 }
 
-const overlaps = (a: readonly Flat[], b: readonly Flat[]): boolean => Math.abs(areaOf(sharedOf([a], [b]))) > dust
+const overlaps = (a: readonly Flat[], b: readonly Flat[]): boolean =>
+  framesMeet(frameOf(a), frameOf(b)) && Math.abs(areaOf(sharedOf([a], [b]))) > dust
 
 const overlapping = (faces: readonly NetFace[]): boolean =>
   faces.some(({ corners }, k) => faces.slice(0, k).some((other) => overlaps(corners, other.corners)))

@@ -91,7 +91,8 @@ const windowAt = ({ width, height }: Grid, row: number, column: number): Window 
   height,
 })
 
-const showsAnything = ({ lines, labels }: Spread, window: Window): boolean =>
+const showsAnything = ({ lines, texts, labels }: Spread, window: Window): boolean =>
+  texts.some(({ at }) => holds(window, at)) ||
   lines.some(({ points, closed = false }) => clipLine(points, closed, window).length > 0) ||
   labels.some(({ loop }) => Math.abs(areaOf(within(loop, window))) > 1)
 
