@@ -1,5 +1,6 @@
 import type { SheetKind } from '../context.ts'
 import type { SheetId } from '../sheet.ts'
+import { coreAndTanksSheets } from './coreAndTanks.ts'
 import { gapSheets } from './gaps.ts'
 import { mockUpSheets } from './mockUp.ts'
 import { offeringUpSheets } from './offeringUp.ts'
@@ -15,6 +16,7 @@ interface ListedKind {
 /** Every kind of sheet, in the order in which a set is read. A new one is a file and a line here. */
 export const sheetKinds: readonly ListedKind[] = [
   { id: 'overview', sheets: overviewSheets },
+  { id: 'core-and-tanks', sheets: coreAndTanksSheets },
   { id: 'pipe', sheets: pipeSheets },
   { id: 'gaps', sheets: gapSheets },
   { id: 'on-the-car', sheets: onTheCarSheets },

@@ -8,6 +8,7 @@ import { partName } from '../../wording/partNames.ts'
 import { degreesText, placeText, ways } from '../../wording/plainWords.ts'
 import type { SheetContext, SheetKind } from '../context.ts'
 import type { Block, Cell, Table } from '../sheet.ts'
+import { dimensionText } from './dimensionText.ts'
 import { lengthCell, muchCell, textCell, unitText } from './cells.ts'
 
 /** Front, side and plan in the bay, where it stands, what it is made of, and what it is held against. */
@@ -42,7 +43,7 @@ function figureBlock(context: SheetContext): Block {
     pairs: facts.ledger.pairs,
     numbers: numbersOf(context),
     texts: {
-      length: (mm) => formatLength(mm, units, format),
+      length: (mm) => dimensionText(mm, units),
       gap: ({ gap, overlap }) => formatGap(overlap && overlap.depth > 0 ? -overlap.depth : gap, units, format),
       place: (place) => placeText(place, units),
     },

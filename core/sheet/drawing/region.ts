@@ -48,11 +48,26 @@ export function without(loops: Loops, other: Loops): Loops {
   return found.map((path) => path.map(({ x, y }): Flat => [x, y]))
 }
 
-/** Fewer points of a line, first and last kept; no left-out point lies farther than `error` off what is left (Douglas and Peucker, 1973). */
+/**
+ * Fewer points of a line, first and last kept; no left-out point lies farther than `error` off what is left (Douglas and
+ * Peucker, 1973). A line that comes back to its beginning is taken in two halves.
+ */
 export function simplified(points: readonly Flat[], error: number): Flat[] {
-  const path = points.map(([x, y]) => ({ x, y }))
-  return Clipper.ramerDouglasPeuckerD(path, error).map(({ x, y }): Flat => [x, y])
+  const [first, last] = [points[0], points[points.length - 1]]
+  if (points.length < 3) return [...points]
+  if (first[0] !== last[0] || first[1] !== last[1]) return fewer(points, error)
+  const far = points.reduce((most, p, i) => (off(p, first) > off(points[most], first) ? i : most), 0)
+  if (far === 0) return [first, last]
+  return [...fewer(points.slice(0, far + 1), error), ...fewer(points.slice(far), error).slice(1)]
 }
+
+const off = (a: Flat, b: Flat): number => Math.hypot(a[0] - b[0], a[1] - b[1])
+
+const fewer = (points: readonly Flat[], error: number): Flat[] =>
+  Clipper.ramerDouglasPeuckerD(
+    points.map(([x, y]) => ({ x, y })),
+    error,
+  ).map(({ x, y }): Flat => [x, y])
 
 /** mm²; holes count against. */
 export const areaOf = (loops: Loops): number => loops.reduce((sum, loop) => sum + loopArea(loop), 0)

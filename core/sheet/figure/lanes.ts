@@ -28,7 +28,7 @@ const beside = 1.2
 /**
  * Dimensions beside each other and one outside the other, the shortest nearest to the view, so that neither lines nor texts
  * meet; texts also keep clear of extension lines that run past them to lanes farther out.
- * A text that does not fit between its arrows stands beside them.
+ * A text that is wider than what it measures stands beside it.
  */
 export function laneDimensions(wishes: readonly LaneWish[]): LanePlace[] {
   const order = wishes.map((_, i) => i).sort((a, b) => lengthOf(wishes[a]) - lengthOf(wishes[b]) || a - b)
@@ -77,7 +77,7 @@ function textPlace({ from, to, text }: LaneWish, others: readonly number[]): { t
 
 function placesToTry(low: number, high: number, half: number, run: number): number[] {
   const middle = (low + high) / 2
-  const slack = (high - low) / 2 - half - dimensionSizes.arrow
+  const slack = (high - low) / 2 - half
   if (slack >= 0) {
     const steps = Math.floor(slack / 0.5)
     return [middle, ...Array.from({ length: steps }, (_, k) => [middle + 0.5 * (k + 1), middle - 0.5 * (k + 1)]).flat()]

@@ -1,8 +1,9 @@
 import { dot, type Vec3 } from '../../shape/vec.ts'
-import type { AnyView } from '../drawing/view.ts'
+import type { AnyView, Flat } from '../drawing/view.ts'
 import type { Projection } from './arrange.ts'
 import { dimensionSizes } from './lanes.ts'
 import type { FigureItem, Paper, Stroke } from './figure.ts'
+import type { OnPaper } from './sketch.ts'
 
 const line = (stroke: Stroke, ...points: Paper[]): FigureItem => ({ kind: 'line', stroke, points })
 
@@ -13,6 +14,38 @@ export function circle([x, y]: Paper, radius: number, stroke: Stroke = 'thin'): 
     return [x + radius * Math.cos(a), y + radius * Math.sin(a)]
   })
   return { kind: 'line', stroke, closed: true, points, round: { centre: [x, y], major: [radius, 0], share: 1 } }
+}
+
+/** A hole that is looked into: round, or a slot along its way; true size in the view's own directions, mm. */
+export interface HoleWish {
+  readonly at: Flat
+  /** Unit */
+  readonly along: Flat
+  readonly diameter: number
+  /** Over the round ends of a slot; the diameter of a round one. */
+  readonly length: number
+}
+
+/** Its rim, and centre lines that run out past it. */
+export function holeItems({ at, along: [u, v], diameter, length }: HoleWish, { place, share }: OnPaper): FigureItem[] {
+  const [x, y] = place(at)
+  const way: Paper = [u, -v]
+  const [r, half] = [(diameter * share) / 2, ((length - diameter) * share) / 2]
+  const on = (a: number, b: number): Paper => [x + a * way[0] - b * way[1], y + a * way[1] + b * way[0]]
+  const turn = Math.atan2(way[1], way[0])
+  const end = (sign: 1 | -1) => {
+    const [cx, cy] = on(sign * half, 0)
+    const start = turn + (sign > 0 ? -Math.PI / 2 : Math.PI / 2)
+    return Array.from({ length: 17 }, (_, i): Paper => {
+      const angle = start + (i * Math.PI) / 16
+      return [cx + r * Math.cos(angle), cy + r * Math.sin(angle)]
+    })
+  }
+  const rim: FigureItem =
+    half > 0
+      ? { kind: 'line', stroke: 'outline', closed: true, points: [...end(1), ...end(-1)] }
+      : circle([x, y], r, 'outline')
+  return [rim, line('centre', on(-half - r - 1, 0), on(half + r + 1, 0)), line('centre', on(0, -r - 1), on(0, r + 1))]
 }
 
 /** mm of paper */

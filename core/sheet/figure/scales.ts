@@ -4,12 +4,13 @@ export interface Scale {
   readonly real: number
 }
 
-const reduced = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000]
+/** Reductions that drawings are asked for in, 1 : this. */
+export const reductions: readonly number[] = [1, 2, 5, 10, 20, 50, 100]
 
 /** The scales of drawings, the largest first. Source: ISO 5455, from memory. */
 export const standardScales: readonly Scale[] = [
   ...[50, 20, 10, 5, 2].map((paper) => ({ paper, real: 1 })),
-  ...reduced.map((real) => ({ paper: 1, real })),
+  ...[...reductions, 200, 500, 1000].map((real) => ({ paper: 1, real })),
 ]
 
 export const shareOf = ({ paper, real }: Scale): number => paper / real

@@ -4,7 +4,7 @@ import { type Flat, type Frame, type View, type ViewName, views } from '../drawi
 import { alignedFrames, type Cells, cellsFor, type Projection } from './arrange.ts'
 import type { Figure, FigureDimension, FigureItem, FigureText, Paper } from './figure.ts'
 import { dimensionSizes, laneDimensions, type LanePlace, lanesRoom } from './lanes.ts'
-import { axesMark, axesReach, projectionSymbol, symbolSize } from './marks.ts'
+import { axesMark, axesReach, type HoleWish, holeItems, projectionSymbol, symbolSize } from './marks.ts'
 import { labelItems, type GapWish, type NumberWish } from './labels.ts'
 import { type Scale, scaleFor, shareOf } from './scales.ts'
 import { type OnPaper, sketch } from './sketch.ts'
@@ -31,6 +31,7 @@ export interface ViewWish {
   readonly dimensions: readonly DimensionWish[]
   readonly gaps?: readonly GapWish[]
   readonly numbers?: readonly NumberWish[]
+  readonly holes?: readonly HoleWish[]
 }
 
 export interface ViewsWish {
@@ -221,6 +222,7 @@ function viewItems(wish: ViewsWish, { share, places }: Layout, name: ViewName): 
   const axes = wish.origin ? axesItems(wish, views[name], wish.origin, paper) : { items: [], box: [] }
   return [
     ...drawn.items,
+    ...(view.holes ?? []).flatMap((hole) => holeItems(hole, paper)),
     ...axes.items,
     ...dimensions,
     ...labelItems(drawn, view.gaps ?? [], view.numbers ?? [], paper, axes.box),
