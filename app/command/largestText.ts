@@ -11,7 +11,7 @@ import type { Io } from './io.ts'
 import { holderText, holdBuysText } from '../wording/holdWords.ts'
 import { limitText } from '../wording/limitText.ts'
 import { type Column, tableText, wrapped } from './table.ts'
-import { fine, fineWithUnit, keepOutName, listed, placeText, tiltText } from '../wording/plainWords.ts'
+import { fine, fineWithUnit, bracketedName, listed, placeText, tiltText } from '../wording/plainWords.ts'
 
 export interface LargestTelling {
   readonly bay: Bay
@@ -119,8 +119,8 @@ export function nothingHead({ bay, aim, units }: LargestTelling, answer: Nothing
 
 /** Conflicts name keep-outs and limits in one list. */
 const conflictText = (bay: Bay, name: string): string =>
-  keepOutName(bay, name) === '' ? limitText(name) : `${name}${keepOutName(bay, name)}`
-const shortName = (bay: Bay, name: string): string => (keepOutName(bay, name) === '' ? limitText(name) : name)
+  bracketedName(bay, name) === '' ? limitText(name) : `${name}${bracketedName(bay, name)}`
+const shortName = (bay: Bay, name: string): string => (bracketedName(bay, name) === '' ? limitText(name) : name)
 
 /** Size, stock, value and bound, what it is now, and where it stands. */
 export function factsOf({ bay, before, aim, units }: LargestTelling, answer: LargestAnswer): Fact[] {

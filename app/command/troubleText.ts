@@ -2,11 +2,11 @@ import type { Bay } from '../../core/bay/schema.ts'
 import { formatGap, formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
 import type { LedgerPair } from '../../core/verdict/answer.ts'
 import type { WayOut } from './wayOut.ts'
-import { fineWithUnit, keepOutName, moveText, placeText } from '../wording/plainWords.ts'
+import { fineWithUnit, bracketedName, moveText, placeText } from '../wording/plainWords.ts'
 
 /** Where a pair is wanting and what it would take. */
 export function troubleText(bay: Bay, pair: LedgerPair, way: WayOut | null, units: PeopleUnits): string {
-  const place = `At ${placeText(pair.onPart, units)}${pair.between === 'parts' ? '' : keepOutName(bay, pair.keepOut)}`
+  const place = `At ${placeText(pair.onPart, units)}${pair.between === 'parts' ? '' : bracketedName(bay, pair.keepOut)}`
   const wanting = pair.overlap ? overlapText(pair.overlap, units) : gapText(pair, units)
   return `${place}: ${wanting}${way ? ` ${wayText(way, units)}` : ''}`
 }

@@ -5,7 +5,7 @@ import type { Hold } from '../../core/largest/largest.ts'
 import { formatUncertainty, type PeopleUnits } from '../../core/units/lengthText.ts'
 import { type Aim, gainText } from './amounts.ts'
 import { limitText } from './limitText.ts'
-import { fineWithUnit, keepOutName } from './plainWords.ts'
+import { fineWithUnit, bracketedName } from './plainWords.ts'
 
 /** A gain is told by what people measure to, mm. */
 const stepOf = (units: PeopleUnits): number => (units === 'mm' ? 1 : 25.4 / 32)
@@ -14,7 +14,7 @@ const stepOf = (units: PeopleUnits): number => (units === 'mm' ? 1 : 25.4 / 32)
 export const holderText = (bay: Bay, hold: Hold): string[] =>
   'limit' in hold
     ? [limitText(hold.limit), 'limits']
-    : [`${hold.keepOut}${keepOutName(bay, hold.keepOut)}`, `${hold.part}, ${hold.side}`]
+    : [`${hold.keepOut}${bracketedName(bay, hold.keepOut)}`, `${hold.part}, ${hold.side}`]
 
 /** Safety structures and lamps stand where they stand: only knowing better where gives room, and no more than is unknown. */
 export function holdBuysText(bay: Bay, hold: Hold, aim: Aim, units: PeopleUnits): string {

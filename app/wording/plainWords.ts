@@ -47,7 +47,7 @@ export function tiltText(degrees: number): string {
 }
 
 /** A keep-out's own name behind its id: ` (Crash beam)`. */
-export function keepOutName(bay: Bay, keepOut: string): string {
+export function bracketedName(bay: Bay, keepOut: string): string {
   const name = bay.keepOuts.find(({ id }) => id === keepOut || `${id}-mirror` === keepOut)?.name
   return name ? ` (${name})` : ''
 }
