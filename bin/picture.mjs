@@ -1,4 +1,5 @@
-/** Takes the picture in the README: the example in the window, as it comes up. `node bin/picture.mjs` */
+/** Takes the pictures in the README: the example in the window, as it comes up, and a page of its sheets. `node bin/picture.mjs` */
+import { spawnSync } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -34,3 +35,12 @@ try {
   rmSync(state, { recursive: true, force: true })
 }
 process.stdout.write('docs/window.png\n')
+
+// The page needs poppler's pdftoppm; the picture stays as it is where that is not installed.
+const set = mkdtempSync(join(tmpdir(), 'gapwright-sheets-'))
+const bay = join('assets', 'tarnbeck', 'tarnbeck.bay.json')
+const asked = ['sheets', bay, '--only', 'overview', '--date', '2026-01-01', '--force', '--out', set]
+spawnSync(process.execPath, [join('bin', 'gapwright.mjs'), ...asked], { cwd: root, stdio: 'inherit' })
+const page = ['-png', '-r', '80', '-f', '2', '-singlefile', join(set, 'sheets.pdf'), join(root, 'docs', 'sheet')]
+if (spawnSync('pdftoppm', page).status === 0) process.stdout.write('docs/sheet.png\n')
+rmSync(set, { recursive: true, force: true })
