@@ -72,7 +72,7 @@ function overForms(part: Solid, keepOut: Solid, options: ClearanceOptions, broug
       answer = { ...answer, atLeast: Math.min(answer.atLeast, bound) }
       break
     }
-    const next = pairClearance(bring(a), bring(b), { ...options, upTo: limit })
+    const next = pairClearance(bring(a), bring(b), { near: options.near, depth: options.depth, upTo: limit })
     answer = answer ? merged(answer, next) : asPartOfUnion(next)
     if (answer.overlap && options.depth === false) break
   }

@@ -3,7 +3,7 @@ import { convexDepth } from './convexDepth.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest } from './nearest.ts'
 import type { PairClearance } from './pair.ts'
-import { setOf } from './support.ts'
+import { BodySet } from './support.ts'
 
 /**
  * Gap or depth of two convex solids, polytope or cylinder each.
@@ -14,10 +14,9 @@ import { setOf } from './support.ts'
  * Nearest points jump between equal features (parallel faces); gap and depth are continuous in the pose.
  */
 export const convexConvex: PairClearance<'convex', 'convex'> = (part, keepOut, options): Clearance => {
-  const a = setOf(part.body)
-  const b = setOf(keepOut.body)
+  const a = roomA.of(part.body)
+  const b = roomB.of(keepOut.body)
   const upTo = options.upTo ?? Infinity
-  const near = emptyNearest()
   const guess = options.near
   if (guess) {
     const { onPart: p, onKeepOut: q } = guess
@@ -43,3 +42,8 @@ export const convexConvex: PairClearance<'convex', 'convex'> = (part, keepOut, o
   // The gap is settled, 0; how well the depth is known its own bounds say.
   return { atLeast: 0, atMost: 0, onPart: onA, onKeepOut: onB, stopped: 'converged', overlap }
 }
+
+// Room for one call, which does not call itself: no state survives it.
+const roomA = new BodySet()
+const roomB = new BodySet()
+const near = emptyNearest()

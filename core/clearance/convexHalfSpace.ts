@@ -1,7 +1,7 @@
 import { along, dot, sub, type Vec3 } from '../shape/vec.ts'
 import { epsilon } from './nearest.ts'
 import type { PairClearance } from './pair.ts'
-import { setOf, supportOf } from './support.ts'
+import { BodySet, supportOf } from './support.ts'
 
 /**
  * Gap or depth of a convex solid and a half-space, closed form: height of the lowest point over the plane.
@@ -12,7 +12,7 @@ import { setOf, supportOf } from './support.ts'
  * Of several lowest points one is named; gap and depth are continuous in the pose.
  */
 export const convexHalfSpace: PairClearance<'convex', 'halfSpace'> = (part, keepOut, options) => {
-  const set = setOf(part.body)
+  const set = room.of(part.body)
   const { normal, point } = keepOut
   const lowest = new Float64Array(3)
   supportOf(set, -normal[0], -normal[1], -normal[2], lowest, 0)
@@ -38,3 +38,6 @@ export const convexHalfSpace: PairClearance<'convex', 'halfSpace'> = (part, keep
         : { kind: 'exact', depthAtLeast, depthAtMost: slack - height, direction: normal },
   }
 }
+
+// Room for one call, which does not call itself: no state survives it.
+const room = new BodySet()

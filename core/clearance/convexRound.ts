@@ -6,10 +6,10 @@ import { convexConvex } from './convexConvex.ts'
 import { convexDistance } from './gjk.ts'
 import { emptyNearest, type Nearest } from './nearest.ts'
 import { endWidthAfter, widest } from './searchEnd.ts'
-import { type ConvexSet, emptySet, setDisc, setDiscFrame, setOf, setSegment, supportOf } from './support.ts'
+import { BodySet, type ConvexSet, emptySet, setDisc, setDiscFrame, setSegment, supportOf } from './support.ts'
 import { depthAtLeast, type Room } from './tubeDepth.ts'
 import { touch, touchSize, tubeSupport } from './tubeDiscs.ts'
-import { spanStride, TubeSpans } from './tubeSpans.ts'
+import { spanStride, spansOf, type TubeSpans } from './tubeSpans.ts'
 
 /** Spans looked at before the bounds are given as they are. */
 const mostSpans = 20_000
@@ -37,6 +37,7 @@ export function convexRound(part: ConvexForm, keepOut: RoundForm, options: Clear
 // Room for one call of `convexRound`, which calls nothing back: no state survives it, and making it anew costs more than
 // most searches.
 const queue = new BoundQueue(64)
+const room = new BodySet()
 const probe = emptySet()
 const found: Nearest = emptyNearest()
 const at = new Float64Array(touchSize)
@@ -59,8 +60,8 @@ class Search {
 
   constructor(body: Polytope | Cylinder, round: RoundForm, options: ClearanceOptions) {
     this.body = body
-    this.solid = setOf(body)
-    this.tube = new TubeSpans(round)
+    this.solid = room.of(body)
+    this.tube = spansOf(round)
     this.options = options
     this.upTo = options.upTo ?? Number.POSITIVE_INFINITY
   }

@@ -12,7 +12,7 @@ import { type ConvexSet, emptySet, setDisc, setDiscFrame, setSegment } from './s
 import { depthAtLeast } from './tubeDepth.ts'
 import { touch, touchSize, tubeSupport } from './tubeDiscs.ts'
 import { roomInTube } from './tubeRoom.ts'
-import { spanStride, TubeSpans } from './tubeSpans.ts'
+import { spanStride, spansOf, type TubeSpans } from './tubeSpans.ts'
 
 /** Pairs of spans looked at before the bounds are given as they are. */
 const mostPairs = 50_000
@@ -58,8 +58,8 @@ class Search {
   private width = 0
 
   constructor(part: RoundForm, keepOut: RoundForm, options: ClearanceOptions) {
-    this.a = new TubeSpans(part)
-    this.b = new TubeSpans(keepOut)
+    this.a = spansOf(part)
+    this.b = spansOf(keepOut)
     this.options = options
   }
 

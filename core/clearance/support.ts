@@ -35,17 +35,32 @@ function largest(points: Float64Array, length: number): number {
 
 /** The set of a convex body; vertices are shared, not copied. A set made once may be used again and again. */
 export function setOf(body: Polytope | Cylinder): ConvexSet {
-  const set = emptySet()
-  if (body.kind === 'polytope') {
-    set.points = body.vertices
-    set.count = body.vertices.length / 3
-    set.reach = largest(body.vertices, body.vertices.length)
-    return set
-  }
-  const { from, to, radius } = body
+  return body.kind === 'polytope' ? setPolytope(emptySet(), body) : setRod(emptySet(), body)
+}
+
+/** `set` is for polytopes only from then on: its points are the body's own and must not be written to. */
+function setPolytope(set: ConvexSet, { vertices }: Polytope): ConvexSet {
+  set.points = vertices
+  set.count = vertices.length / 3
+  set.reach = largest(vertices, vertices.length)
+  return set
+}
+
+function setRod(set: ConvexSet, { from, to, radius }: Cylinder): ConvexSet {
   setSegment(set, from[0], from[1], from[2], to[0], to[1], to[2])
   setDiscFrame(set, radius, to[0] - from[0], to[1] - from[1], to[2] - from[2])
   return set
+}
+
+/** Room for the set of one convex body after another: making sets anew costs more than most searches. */
+export class BodySet {
+  private readonly polytope = emptySet()
+  private readonly rod = emptySet()
+
+  /** As `setOf`, good until the next call. */
+  of(body: Polytope | Cylinder): ConvexSet {
+    return body.kind === 'polytope' ? setPolytope(this.polytope, body) : setRod(this.rod, body)
+  }
 }
 
 /** Refills `set` as the triangle whose nine coordinates start at `corners[at]`. */

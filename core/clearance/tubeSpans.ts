@@ -195,6 +195,19 @@ export class TubeSpans {
   }
 }
 
+const kept = new WeakMap<RoundForm, TubeSpans>()
+/** Spans halved for one pair serve the next; more than these are not kept. */
+const mostKept = 1024
+
+/** The spans of a form in its own frame: made once, as a pipe meets everything there is. */
+export function spansOf(form: RoundForm): TubeSpans {
+  const known = kept.get(form)
+  if (known && known.count <= mostKept) return known
+  const made = new TubeSpans(form)
+  kept.set(form, made)
+  return made
+}
+
 /** A piece in the frame that `pose` places. */
 function pieceIn(pose: Pose, piece: Piece): Piece {
   if (piece.kind === 'straight')

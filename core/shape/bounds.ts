@@ -23,10 +23,14 @@ export function boundsOf(form: Form): Bounds {
 export const noBounds: Bounds = { min: [Infinity, Infinity, Infinity], max: [-Infinity, -Infinity, -Infinity] }
 
 export function unionBounds(all: readonly Bounds[]): Bounds {
-  return all.reduce(
-    (a, b) => ({ min: each((k) => Math.min(a.min[k], b.min[k])), max: each((k) => Math.max(a.max[k], b.max[k])) }),
-    noBounds,
-  )
+  const min = [Infinity, Infinity, Infinity]
+  const max = [-Infinity, -Infinity, -Infinity]
+  for (const one of all)
+    for (let k = 0; k < 3; k++) {
+      min[k] = Math.min(min[k], one.min[k])
+      max[k] = Math.max(max[k], one.max[k])
+    }
+  return { min: [min[0], min[1], min[2]], max: [max[0], max[1], max[2]] }
 }
 
 /**
@@ -75,7 +79,11 @@ function discBounds(centre: Vec3, direction: Vec3, radius: number): Bounds {
   return { min: each((k) => centre[k] - reach[k]), max: each((k) => centre[k] + reach[k]) }
 }
 
-const sizeOf = (...vectors: Vec3[]): number => Math.max(...vectors.flat().map(Math.abs))
+function sizeOf(...vectors: Vec3[]): number {
+  let size = 0
+  for (const v of vectors) size = Math.max(size, Math.abs(v[0]), Math.abs(v[1]), Math.abs(v[2]))
+  return size
+}
 
 function cylinderBounds({ from, to, radius }: Cylinder): Bounds {
   const direction = unit(sub(to, from))

@@ -79,40 +79,38 @@ export function candidateOf(bay: Bay, id: string | undefined): Outcome<Candidate
 }
 
 function pairOf(meeting: Meeting, answer: Clearance): LedgerPair {
-  const { atMost, atLeast, overlap } = answer
-  const figures: Figures = {
-    ...meeting.asked,
-    gap: atMost,
-    error: Math.max(0, atMost - atLeast),
-    ...(overlap && { depth: overlap.depthAtLeast, depthAtMost: overlap.depthAtMost }),
-  }
-  const { gap, error, tolerance, uncertainty, required } = figures
-  return {
+  const { atMost: gap, atLeast, overlap } = answer
+  const { tolerance, uncertainty, required } = meeting.asked
+  const error = Math.max(0, gap - atLeast)
+  const depth = overlap?.depthAtLeast
+  const figures: Figures = { gap, error, tolerance, uncertainty, required, depth, depthAtMost: overlap?.depthAtMost }
+  // Field after field: hundreds of rows a step, and records put together from pieces cost more than many a gap.
+  const row: Writable<LedgerPair> = {
     part: meeting.part.name,
     keepOut: meeting.other,
     role: meeting.role,
-    ...(meeting.role === 'part' && { between: 'parts' as const }),
     gap,
     error,
     tolerance,
-    ...(meeting.movement > 0 && { movement: meeting.movement }),
     uncertainty,
     required,
     margin: marginOf(figures),
     verdict: verdictOf(figures),
     onPart: answer.onPart,
     onKeepOut: answer.onKeepOut,
-    ...(overlap && {
-      overlap: {
-        depth: overlap.depthAtLeast,
-        kind: overlap.kind,
-        ...(overlap.direction && { direction: overlap.direction }),
-      },
-    }),
-    ...(meeting.assumed.length > 0 && { assumed: meeting.assumed }),
-    ...(meeting.otherSolid.open && { open: true }),
   }
+  if (meeting.role === 'part') row.between = 'parts'
+  if (meeting.movement > 0) row.movement = meeting.movement
+  if (overlap) {
+    const { depthAtLeast, kind, direction } = overlap
+    row.overlap = direction ? { depth: depthAtLeast, kind, direction } : { depth: depthAtLeast, kind }
+  }
+  if (meeting.assumed.length > 0) row.assumed = meeting.assumed
+  if (meeting.otherSolid.open) row.open = true
+  return row
 }
+
+type Writable<T> = { -readonly [K in keyof T]: T[K] }
 
 function smallestMarginFirst(a: LedgerPair, b: LedgerPair): number {
   return a.margin - b.margin || byText(a.part, b.part) || byText(a.keepOut, b.keepOut) || byText(a.role, b.role)

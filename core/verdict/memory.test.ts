@@ -1,7 +1,11 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { jointedBay, straightPipe } from '../../test/kit/jointedBay.ts'
 import { sampleBay } from '../../test/kit/sampleBay.ts'
 import { cubeMesh, keepOut } from '../../test/kit/tinyBay.ts'
+import { candidateParts } from '../bay/parts.ts'
 import type { Bay, Candidate } from '../bay/schema.ts'
+import { distance } from '../shape/vec.ts'
 import type { Ledger } from './answer.ts'
 import { ledger } from './ledger.ts'
 import { LedgerMemory } from './memory.ts'
@@ -104,6 +108,70 @@ describe('a memory makes it quicker and changes nothing', () => {
     // Six solids move with the candidate: twelve rounds of them may lie there beside the standing ones.
     expect(memory.workshop.size).toBeLessThan(size + 14 * 6)
   })
+})
+
+/** What a hand may do in one step so that the pipe still runs straight to its port: along the pipe, and about it. */
+const step = fc.record({
+  along: fc.double({ min: -60, max: 60, noNaN: true }),
+  about: fc.double({ min: -180, max: 180, noNaN: true }),
+})
+
+test('any drag: what goes along with the candidate as a whole has the gaps, points and verdicts that are found anew', () => {
+  const box = {
+    kind: 'box' as const,
+    at: [-120, 250, 30] as [number, number, number],
+    size: [60, 40, 80] as [number, number, number],
+  }
+  const clamps = { port: { clamp: 'band' }, pipe: { clamp: 'band' } }
+  const pipe = straightPipe({ clearance: 4, joints: { to: { kind: 'coupler', coupler: 'short', clamps } } })
+  const still = jointedBay([pipe], [keepOut('box', box)])
+  const seen = { along: 0, others: 0 }
+  fc.assert(
+    fc.property(fc.array(step, { minLength: 2, maxLength: 5 }), (steps) => {
+      const memory = new LedgerMemory()
+      for (const { along, about } of steps) {
+        const [candidate] = still.candidates
+        const { at } = candidate
+        const bay: Bay = {
+          ...still,
+          candidates: [{ ...candidate, at: [at[0], at[1] + along, at[2]], turn: [0, about, 0] }],
+        }
+        const [warm, cold] = [byPair(ledgerOf(bay, memory)), byPair(ledgerOf(bay))]
+        const made = candidateParts(bay, bay.candidates[0])
+        if (!made.ok) throw new Error(JSON.stringify(made.faults))
+        const boundsOf = new Map(made.value.parts.map(({ name, solid }) => [name, solid.bounds]))
+        expect([...warm.keys()].sort()).toEqual([...cold.keys()].sort())
+        for (const [key, pair] of cold) {
+          const found = warm.get(key)
+          if (!found) throw new Error(key)
+          expect(Math.abs(found.gap - pair.gap)).toBeLessThanOrEqual(pair.error + found.error + 1e-9)
+          expect(found.error).toBeLessThanOrEqual(0.001)
+          expect(found.verdict).toBe(pair.verdict)
+          expect(Math.abs(distance(found.onPart, found.onKeepOut) - found.gap)).toBeLessThanOrEqual(1e-6)
+          for (const [name, point] of [
+            [found.part, found.onPart],
+            [found.keepOut, found.onKeepOut],
+          ] as const) {
+            const bounds = boundsOf.get(name)
+            if (!bounds) continue
+            for (let k = 0; k < 3; k++) {
+              expect(point[k]).toBeGreaterThanOrEqual(bounds.min[k] - 1e-6)
+              expect(point[k]).toBeLessThanOrEqual(bounds.max[k] + 1e-6)
+            }
+          }
+          const isAlong =
+            /^(coupler|clamp)-hot-to/.test(pair.part) &&
+            pair.between === 'parts' &&
+            !/^(pipe|coupler-hot-from|clamp-hot-from)/.test(pair.keepOut)
+          seen[isAlong && pair.gap > 0 ? 'along' : 'others']++
+        }
+      }
+    }),
+    { seed: 20260, numRuns: 60 },
+  )
+  // Both kinds were met, or nothing was shown.
+  expect(seen.along).toBeGreaterThan(300)
+  expect(seen.others).toBeGreaterThan(300)
 })
 
 test('the same bay gives the same ledger, to the last digit', () => {
