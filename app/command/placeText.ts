@@ -19,7 +19,7 @@ import { wrapped } from './table.ts'
 import {
   degreesText,
   fineWithUnit,
-  keepOutName,
+  bracketedName,
   listed,
   moveText,
   placeText as pointText,
@@ -111,7 +111,7 @@ function factsOf(telling: PlaceTelling): Fact[] {
   const shift = sub(told.at, before.at)
   const [tilt, tiltBefore] = [told.turn[1], before.turn[1]].map(tiltText)
   const none = told.answer === 'none clears'
-  const pairs = told.holds.map(({ part, keepOut }) => `${part} to ${keepOut}${keepOutName(bay, keepOut)}`)
+  const pairs = told.holds.map(({ part, keepOut }) => `${part} to ${keepOut}${bracketedName(bay, keepOut)}`)
   const held = [...pairs, ...(none ? [] : endsText(telling, shift))].join('\n')
   return [
     [none ? 'best known' : 'move', exactMove(shift, units) || 'stays where it is'],
