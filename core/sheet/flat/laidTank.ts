@@ -3,7 +3,7 @@ import type { Flat } from '../drawing/view.ts'
 import type { FaceName, FlatBody } from './flatBodies.ts'
 import { type LaidHole, laidHole } from './portHoles.ts'
 import { rimEdges } from './rimEdges.ts'
-import { unfold } from './unfold.ts'
+import { type Net, unfold } from './unfold.ts'
 
 export interface Edge {
   readonly from: Flat
@@ -24,9 +24,9 @@ export interface LaidTank {
   readonly area: number
 }
 
-/** Its end stays in the middle, its foot is open. */
+/** Its end stays in the middle with what is above in the car at the top; its foot is open. */
 export function layOut({ body, root, foot, names, holes }: FlatBody): LaidTank {
-  const net = unfold(body, root, foot === null ? [] : [foot])
+  const net = upright(unfold(body, root, foot === null ? [] : [foot]), root, names)
   const points = net.faces.flatMap(({ corners }) => corners)
   const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)]
   const [left, top] = [Math.min(...xs), Math.max(...ys)]
@@ -44,5 +44,31 @@ export function layOut({ body, root, foot, names, holes }: FlatBody): LaidTank {
     ),
     faces: net.faces.map(({ face, corners }) => ({ name: names.get(face) ?? 'end', corners })),
     area: net.faces.reduce((sum, { corners }) => sum + areaOf([corners]), 0),
+  }
+}
+
+const quarters: readonly ((p: Flat) => Flat)[] = [
+  ([x, y]) => [x, y],
+  ([x, y]) => [-y, x],
+  ([x, y]) => [-x, -y],
+  ([x, y]) => [y, -x],
+]
+
+/** Turned by quarters, so that the face above stands highest over the one that stayed. */
+function upright(net: Net, root: number, names: FlatBody['names']): Net {
+  const middle = (corners: readonly Flat[]): Flat => [
+    corners.reduce((sum, [x]) => sum + x, 0) / corners.length,
+    corners.reduce((sum, [, y]) => sum + y, 0) / corners.length,
+  ]
+  const above = net.faces.find(({ face }) => names.get(face) === 'above')
+  const stays = net.faces.find(({ face }) => face === root)
+  if (!above || !stays) return net
+  const [from, to] = [middle(stays.corners), middle(above.corners)]
+  const rise = (turn: (p: Flat) => Flat) => turn([to[0] - from[0], to[1] - from[1]])[1]
+  const turn = quarters.reduce((best, each) => (rise(each) > rise(best) + 1e-9 ? each : best))
+  return {
+    faces: net.faces.map(({ face, corners }) => ({ face, corners: corners.map(turn) })),
+    hinges: net.hinges.map((hinge) => ({ ...hinge, from: turn(hinge.from), to: turn(hinge.to) })),
+    seams: net.seams.map((seam) => ({ ...seam, from: turn(seam.from), to: turn(seam.to) })),
   }
 }

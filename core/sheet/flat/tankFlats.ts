@@ -113,7 +113,8 @@ function draw(id: string, laid: LaidTank, real: number, { units, words }: FlatWi
       ...laid.faces.map((face) => faceText(face, laid, pen)),
       ...laid.edges.map((edge) => besideEdge(edge, pen.length(lengthOf(edge)), -1, pen)),
       ...laid.folds.flatMap((edge) => [
-        besideEdge(edge, pen.length(lengthOf(edge)), 1, pen),
+        // Off the middle, where the place of a hole is dimensioned.
+        besideEdge(edge, pen.length(lengthOf(edge)), 1, pen, 0.22),
         besideEdge(edge, words.fold(edge.fold), -1, pen),
       ]),
       ...overall(laid, pen),
@@ -123,12 +124,12 @@ function draw(id: string, laid: LaidTank, real: number, { units, words }: FlatWi
 
 const lengthOf = ({ from, to }: Edge): number => Math.hypot(to[0] - from[0], to[1] - from[1])
 
-/** A text along an edge, in its middle: `side` 1 to its left, −1 to its right, seen from beginning to end. */
-function besideEdge({ from, to }: Edge, text: string, side: 1 | -1, { on, real }: Pen): FigureItem {
+/** A text along an edge, at a share of it: `side` 1 to its left, −1 to its right, seen from beginning to end. */
+function besideEdge({ from, to }: Edge, text: string, side: 1 | -1, { on, real }: Pen, share = 0.5): FigureItem {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
   const long = Math.hypot(dx, dy)
   const off = side * 2.6 * real
-  const at: Flat = [(from[0] + to[0]) / 2 - (off * dy) / long, (from[1] + to[1]) / 2 + (off * dx) / long]
+  const at: Flat = [from[0] + share * dx - (off * dy) / long, from[1] + share * dy + (off * dx) / long]
   const turn = readable((Math.atan2(dy, dx) * 180) / Math.PI)
   return textItem({
     at: on(at),
@@ -168,12 +169,15 @@ function holeItems({ hole, centre, major, share, points, corners }: LaidTank['ho
   }
   const text = words.port(hole.port, hole.diameter)
   const edges = corners.map((from, k): Edge => ({ from, to: corners[(k + 1) % corners.length] }))
+  const measured = nearestTwo(edges, centre)
+  const below = measured.some((edge) => footOn(edge, centre)[1] < centre[1] - 1e-6)
   return [
     rimLine,
     axis([cx - arm, cy], [cx + arm, cy]),
     axis([cx, cy - arm], [cx, cy + arm]),
-    textItem({ at: [cx, cy + arm + 2.2], text, size: 1.8, turn: 0 }),
-    ...nearestTwo(edges, centre).map((edge) => fromEdge(edge, centre, hole.port, pen)),
+    // On the side that its dimensions leave free.
+    textItem({ at: [cx, cy + (below ? -1 : 1) * (arm + 2.2)], text, size: 1.8, turn: 0 }),
+    ...measured.map((edge) => fromEdge(edge, centre, hole.port, pen)),
   ]
 }
 
