@@ -18,7 +18,6 @@ export function coverSheet(
   origin: SheetOrigin,
   settings: SheetSettings,
   version: string,
-  sheets: readonly Sheet[],
 ): Pick<Sheet, 'title' | 'orientation' | 'blocks'> {
   const { bay, candidate, ledger } = context.facts
   const { verdict } = ledger
@@ -33,8 +32,6 @@ export function coverSheet(
       { kind: 'text', tone: 'caution', text: cautions },
       { kind: 'heading', level: 2, text: 'What these sheets were made from' },
       { kind: 'facts', rows: madeFrom(context, origin, settings, version) },
-      { kind: 'heading', level: 2, text: 'In this set' },
-      { kind: 'list', items: sheets.map(({ title }) => title) },
     ],
   }
 }

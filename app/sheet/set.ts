@@ -73,7 +73,7 @@ async function assembled(request: SetRequest, context: SheetContext, sheets: rea
   const { revision, date, paper, units, projection } = settings
   const { bytes, pages } = await sheetPdf(
     {
-      sheets: [coverSheet(context, origin, settings, version, sheets), ...sheets],
+      sheets: [coverSheet(context, origin, settings, version), ...sheets],
       page: {
         bay: bay.name,
         candidate: candidate.name,

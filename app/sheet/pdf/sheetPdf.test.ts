@@ -150,6 +150,18 @@ describe('sheetPdf', () => {
     for (const lines of withRows) expect(lines.join('\n')).toContain('Gap')
   })
 
+  it('lists the sheets with the pages where they begin, and has a bookmark for each', async () => {
+    const { bytes, pages } = await sheetPdf(wish(), fonts)
+    expect((await read(bytes)).pages[0].join(' ')).toMatch(
+      new RegExp(`In this set.*Whole pages.*page.*\\b${pages - 1}\\b`),
+    )
+    const { getDocument } = await import('pdfjs-dist/legacy/build/pdf.mjs')
+    const document = await getDocument({ data: bytes.slice(), isEvalSupported: false, verbosity: 0 }).promise
+    expect((await document.getOutline()).map(({ title }) => title)).toEqual(['Flowing', 'Whole pages'])
+    expect((await document.getMetadata()).info).toMatchObject({ Language: 'en', Creator: 'Gapwright 9.8.7' })
+    await document.destroy()
+  })
+
   it.each([
     ['unproved', 'NOT PROVED TO CLEAR'],
     ['short', 'DOES NOT CLEAR: SHORT'],

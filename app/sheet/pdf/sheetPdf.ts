@@ -73,7 +73,7 @@ function document(wish: PdfWish, counted: (page: number, count: number) => void)
     },
     defaultStyle: { font: family, fontSize: 8.5, lineHeight: 1.08 },
     files: Object.fromEntries(attachments.map((one) => [one.name, attached(one, date)])),
-    content: wish.sheets.flatMap((sheet) => sections(sheet, wish, counted)),
+    content: wish.sheets.flatMap((sheet, n) => sections(sheet, n, wish, counted)),
   }
 }
 
@@ -87,7 +87,12 @@ const attached = ({ name, bytes, type, about }: Attachment, date: Date) => ({
 })
 
 /** One section of pages for what flows, one for each figure that fills a page. */
-function sections(sheet: PdfSheet, wish: PdfWish, counted: (page: number, count: number) => void): Content[] {
+function sections(
+  sheet: PdfSheet,
+  number: number,
+  wish: PdfWish,
+  counted: (page: number, count: number) => void,
+): Content[] {
   const runs = runsOf(sheet.blocks)
   return runs.map((run, n) => {
     const whole = run.kind === 'page' ? run : null
@@ -97,7 +102,9 @@ function sections(sheet: PdfSheet, wish: PdfWish, counted: (page: number, count:
     const figures = whole ? [whole.figure] : blocks.flatMap(figuresOf)
     const room = inPoints(roomOf(wish.paper)(orientation))
     const body = whole ? [drawn(whole.figure, room)] : flowContent(blocks, room)
-    return section(wish, { title, orientation, figures, outline: n === 0 ? sheet.title : null, body }, counted)
+    const first = n === 0 ? [bookmark(sheet.title, number)] : []
+    const last = number === 0 && n === runs.length - 1 ? contentsOf(wish.sheets) : []
+    return section(wish, { title, orientation, figures, body: [...first, ...body, ...last] }, counted)
   })
 }
 
@@ -105,21 +112,19 @@ interface Section {
   readonly title: string
   readonly orientation: Orientation
   readonly figures: readonly Figure[]
-  /** Bookmark of its first page. */
-  readonly outline: string | null
   readonly body: readonly Content[]
 }
 
 function section(
   { page, paper, across }: PdfWish,
-  { title, orientation, figures, outline, body }: Section,
+  { title, orientation, figures, body }: Section,
   counted: (page: number, count: number) => void,
 ): Content {
   const { width, height } = inPoints(pageSize(paper, orientation))
   const within = inPoints(roomOf(paper)(orientation)).width
   const scale = scalesText(figures)
   return {
-    section: [...(outline === null ? [] : [bookmark(outline)]), ...body],
+    section: [...body],
     pageSize: { width, height },
     pageOrientation: orientation,
     pageMargins: [margins.left, margins.top, margins.right, margins.bottom].map((mm) => mm * pointsPerMm) as [
@@ -139,14 +144,38 @@ function section(
   }
 }
 
+/** Name of a sheet's first page, by its place in the set. */
+const nameOf = (number: number): string => `sheet-${number}`
+
 /** The library hangs bookmarks on texts; this one is not seen, so that it costs a page of one figure no room. */
-const bookmark = (text: string): Content => ({
+const bookmark = (text: string, number: number): Content => ({
   text: ' ',
+  id: nameOf(number),
   outline: true,
   outlineText: text,
   fontSize: 1,
   absolutePosition: { x: margins.left * pointsPerMm, y: 7 * pointsPerMm },
 })
+
+/** On the first sheet: all others and where they begin. */
+const contentsOf = (sheets: readonly PdfSheet[]): Content[] =>
+  sheets.length < 2
+    ? []
+    : [
+        { text: 'In this set', bold: true, fontSize: 9.5, margin: [0, 4, 0, 3] },
+        {
+          table: {
+            widths: ['auto', 'auto'],
+            body: sheets
+              .map(({ title }, number): Content[] => [
+                { text: title, linkToDestination: nameOf(number) },
+                { text: [{ text: 'page ' }, { pageReference: nameOf(number) }] },
+              ])
+              .slice(1),
+          },
+          layout: 'noBorders',
+        },
+      ]
 
 type Run = { readonly kind: 'flow'; readonly blocks: readonly FlowBlock[] } | Extract<Block, { kind: 'page' }>
 
