@@ -2,7 +2,7 @@
 export const findWords = {
   title: 'Find',
   open: 'Find anything',
-  field: 'Find a command, keep-out, candidate, part, gap, pipe, stage or fault',
+  field: 'Find a command, stage, step, or anything in the bay and the shop',
   short: 'Find …',
   placeholder: 'a few letters of any of its words',
   list: 'What was found',
@@ -16,6 +16,12 @@ export const findWords = {
     pipe: 'pipe',
     gap: 'gap',
     fault: 'fault',
+    opening: 'opening',
+    port: 'port',
+    mount: 'mount',
+    fixing: 'fixing',
+    stock: 'stock and tools',
+    step: 'step',
   },
   /** Said together with the name of a command that cannot be done now. */
   off: {
@@ -28,6 +34,8 @@ export const findWords = {
   notNow: (label: string, why: string) => `${label}: ${why}.`,
   nothing: (typed: string) => `Nothing here is called “${typed}”.`,
   more: (n: number) => `${n.toLocaleString('en')} more; type another letter to see fewer.`,
+  stepNow: 'as it is now',
+  stepDone: 'go back to it; later ones stay',
   stageDetail: 'go there',
   candidateDetail: (litres: string, shown: boolean) => `core ${litres} L${shown ? ', shown now' : ''}`,
   gapOf: (other: string, part: string) => `${other} to ${part}`,

@@ -95,7 +95,9 @@ describe('numbers explain themselves', () => {
   test('each is said somewhere in the window', () => {
     const sources = files.filter((file) => file.endsWith('.tsx')).map(textOf)
     const said = (name: string) =>
-      sources.some((text) => new RegExp(`(name|explains|data-explains)="${name}"|, '${name}'\\]|: '${name}',`).test(text))
+      sources.some((text) =>
+        new RegExp(`(name|explains|data-explains)="${name}"|, '${name}'\\]|: '${name}',`).test(text),
+      )
     expect(names.filter((name) => !said(name))).toEqual([])
   })
 })

@@ -1,5 +1,9 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
+import { root } from '../../bin/build.mjs'
+import type { Bay } from '../../core/bay/schema.ts'
 import { openWindow } from './harness.ts'
 import { changed, settled, stage } from './pipesStage.ts'
 
@@ -74,6 +78,29 @@ describe('the search field', () => {
     await find(page, 'candidate deep')
     await page.keyboard.press('Enter')
     await page.getByRole('radio', { name: /Deep 102/, checked: true }).waitFor()
+  })
+
+  test('opens the numbers of openings, ports, mounts and fixings', async () => {
+    const { page } = await opened()
+    const bay = JSON.parse(readFileSync(join(root, tarnbeck), 'utf8')) as Bay
+    const take = async (typed: string, said: RegExp) => {
+      await find(page, typed)
+      expect(await found(page).first().textContent()).toMatch(said)
+      await page.keyboard.press('Enter')
+      await field(page).waitFor({ state: 'detached' })
+    }
+    const opening = bay.openings?.[0].name ?? ''
+    const port = bay.ports?.[0].name ?? ''
+    await take(`opening ${opening}`, /opening, Measure$/)
+    await page.locator('.callout-open', { hasText: opening }).waitFor()
+    await take(`port ${port}`, /port, Measure$/)
+    await page.locator('.callout-open', { hasText: port }).waitFor()
+    const mount = bay.candidates[0].mounts?.[0].name ?? ''
+    await take(`mount seat ${mount}`, /mount, Seat$/)
+    await page.locator('.seat-mount .callout-open', { hasText: mount }).waitFor()
+    const fixing = bay.fixings?.[0].name ?? ''
+    await take(`fixing seat ${fixing}`, /fixing, Seat$/)
+    await page.locator('.seat-fixing .callout-open', { hasText: fixing }).waitFor()
   })
 
   test('does commands, shows their keys, and says why one cannot be done', async () => {

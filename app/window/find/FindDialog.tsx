@@ -9,7 +9,8 @@ import { SearchField } from 'react-aria-components/SearchField'
 import { Text } from 'react-aria-components/Text'
 import { useAids, useHere } from '../state/context.ts'
 import { words } from '../words.ts'
-import { type Entry, entriesIn } from './entries.ts'
+import { entriesIn } from './entries.ts'
+import type { Entry } from './entry.ts'
 import { ranked } from './ranked.ts'
 
 const { find: text } = words

@@ -22,22 +22,9 @@ import {
   type WindowState,
 } from '../state/windowState.ts'
 import { words } from '../words.ts'
+import { fixedEntries, measuredEntries, stepEntries, stockEntries } from './bayEntries.ts'
+import type { Entry } from './entry.ts'
 import { lookAtSolid } from './lookAtSolid.ts'
-
-export type FoundKind = keyof typeof words.find.kind
-
-/** Something that the search field can find, and what choosing it does. */
-export interface Entry {
-  readonly id: string
-  readonly kind: FoundKind
-  readonly label: string
-  readonly detail: string
-  /** Of commands: the key that does the same. */
-  readonly key?: string
-  /** Why it cannot be done now. */
-  readonly off?: string
-  readonly perform: (here: Here) => void
-}
 
 const stages: readonly Stage[] = ['measure', 'core', 'gaps', 'pipes', 'seat', 'sheets']
 
@@ -51,8 +38,12 @@ export function entriesIn(here: Here): Entry[] {
     ...keepOutEntries(state),
     ...partEntries(here),
     ...pipeEntries(state),
+    ...measuredEntries(state),
+    ...fixedEntries(state),
     ...gapEntries(state),
     ...faultEntries(state),
+    ...stockEntries(state),
+    ...stepEntries(state),
   ]
 }
 
