@@ -55,9 +55,9 @@ test('a tank turned anyhow with its core lies flat with above at the top; sizes 
   const folds = [Math.atan2(70, -(90 - 76.5) / 2), Math.atan2(70, -(260 - 182) / 2)].map(
     (a) => 180 - (a * 180) / Math.PI,
   )
-  for (const { onPaper, full, area: sheet, overFolds } of flats) {
+  for (const { onPaper, full, area: sheet, holes } of flats) {
     expect(sheet).toBeCloseTo(area, 6)
-    expect(overFolds).toEqual([])
+    expect(holes.map(({ face, diameter, overFold }) => [face, diameter, overFold])).toEqual([['end', 57, false]])
     const dimension = (of: string) =>
       full.items.flatMap((item) => (item.kind === 'dimension' && item.of === of ? [item.value] : []))
     expect(dimension('flat width')).toEqual([expect.closeTo(76.5 + 2 * overDepth, 6)])
@@ -100,7 +100,7 @@ test('a stub that leaves its face askew asks for an ellipse; one that reaches ov
     ...askew(tank),
     ports: [{ id: 'up', face: 'above', u: 0.9, v: 0, outsideDiameter: 40, length: 30 }],
   }))
-  expect(wide.flats[0].overFolds).toEqual(['up'])
+  expect(wide.flats[0].holes.map(({ port, overFold }) => [port, overFold])).toEqual([['up', true]])
   expect(wide.flats[0].full.items.flatMap((item) => (item.kind === 'line' && item.round ? [item.stroke] : []))).toEqual(
     ['thin'],
   )

@@ -1,6 +1,7 @@
 import type { Figure } from '../../../core/sheet/figure/figure.ts'
 import { type FaceName, flatBodies } from '../../../core/sheet/flat/flatBodies.ts'
 import { type TankFlat, tankFlats } from '../../../core/sheet/flat/tankFlats.ts'
+import type { PeopleUnits } from '../../../core/units/lengthText.ts'
 import { sizeText } from '../../wording/bendFigures.ts'
 import { degreesText, listed } from '../../wording/plainWords.ts'
 import type { SheetContext } from '../context.ts'
@@ -29,7 +30,7 @@ export function tankFlatBlocks({ facts: { candidate }, things, units, room }: Sh
       { kind: 'heading', level: 1, text: 'End tanks laid out flat' },
       { kind: 'text', text: flatText },
       ...tanks.flatMap((tank): Block[] => [
-        { kind: 'figure', figure: tank.onPaper, caption: `${tankNames[tank.part] ?? tank.part}.` },
+        { kind: 'figure', figure: tank.onPaper, caption: captionOf(tank, units) },
         ...overFoldBlocks(tank),
       ]),
     ],
@@ -58,12 +59,23 @@ const flatText =
   'meets the core, is open; the edges up the corners are seams. The wall is not given in the bay. Holes are where the stub’s ' +
   'outside meets the outside of the sheet, circle or ellipse; their middles are dimensioned square to two edges of the face.'
 
-const overFoldBlocks = ({ overFolds }: TankFlat): Block[] =>
-  overFolds.length === 0
+/** The holes by face too: a small one has no room for words. */
+const captionOf = ({ part, holes }: TankFlat, units: PeopleUnits): string =>
+  [
+    `${tankNames[part] ?? part}.`,
+    ...holes.map(
+      ({ port, face, diameter }) => `Hole in ${faceNames[face]}: port ${port}, stub ⌀ ${sizeText(diameter, units)}.`,
+    ),
+  ].join(' ')
+
+function overFoldBlocks({ holes }: TankFlat): Block[] {
+  const over = holes.filter(({ overFold }) => overFold).map(({ port }) => `port ${port}`)
+  return over.length === 0
     ? []
     : [
         {
           kind: 'text',
-          text: `${listed(overFolds)}: the stub reaches over a fold. Its outline in the plane of its face is drawn thin, and is not for cutting: mark the hole from the stub itself.`,
+          text: `${listed(over)}: the stub reaches over a fold. Its outline in the plane of its face is drawn thin, and is not for cutting: mark the hole from the stub itself.`,
         },
       ]
+}

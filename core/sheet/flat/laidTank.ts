@@ -3,7 +3,7 @@ import type { Flat } from '../drawing/view.ts'
 import type { FaceName, FlatBody } from './flatBodies.ts'
 import { type LaidHole, laidHole } from './portHoles.ts'
 import { rimEdges } from './rimEdges.ts'
-import { type Net, unfold } from './unfold.ts'
+import { type Hinge, type Net, unfold } from './unfold.ts'
 
 export interface Edge {
   readonly from: Flat
@@ -17,7 +17,7 @@ export interface LaidTank {
   readonly left: number
   readonly top: number
   readonly edges: readonly Edge[]
-  readonly folds: readonly (Edge & { readonly fold: number })[]
+  readonly folds: readonly Hinge[]
   readonly holes: readonly (LaidHole & { readonly corners: readonly Flat[] })[]
   readonly faces: readonly { readonly name: FaceName; readonly corners: readonly Flat[] }[]
   /** mm² */

@@ -3,7 +3,7 @@ import type { Flat } from '../drawing/view.ts'
 import type { Figure, FigureDimension, FigureItem, FigureLine, Paper } from '../figure/figure.ts'
 import type { FaceName, FlatBody } from './flatBodies.ts'
 import { type Edge, type LaidTank, layOut } from './laidTank.ts'
-import { readable, textItem } from './spread.ts'
+import { readable, textItem, textLength } from './spread.ts'
 
 export interface FlatWords {
   /** At a bend line; degrees by which the sheet is turned there, away from who looks. */
@@ -28,8 +28,13 @@ export interface TankFlat {
   readonly onPaper: Figure
   /** At true size, for cutting from a file. */
   readonly full: Figure
-  /** Ports whose stub reaches over a fold; their hole is drawn, and not as one to cut. */
-  readonly overFolds: readonly string[]
+  readonly holes: readonly {
+    readonly port: string
+    readonly face: FaceName
+    readonly diameter: number
+    /** The stub reaches over a fold: its hole is drawn, and not as one to cut. */
+    readonly overFold: boolean
+  }[]
   /** Of the sheet, mm². */
   readonly area: number
 }
@@ -62,7 +67,12 @@ export function tankFlats(bodies: readonly FlatBody[], wish: FlatWish): TankFlat
         part: flat.part,
         onPaper: draw(`flat-${flat.part}`, laid, real, wish),
         full: draw(`flat-${flat.part}`, laid, 1, wish),
-        overFolds: laid.holes.filter(({ hole }) => !hole.within).map(({ hole }) => hole.port),
+        holes: laid.holes.map(({ hole: { port, face, diameter, within } }) => ({
+          port,
+          face: flat.names.get(face) ?? 'end',
+          diameter,
+          overFold: !within,
+        })),
         area: laid.area,
       },
     ]
@@ -112,11 +122,7 @@ function draw(id: string, laid: LaidTank, real: number, { units, words }: FlatWi
       ...laid.holes.flatMap((hole) => holeItems(hole, pen)),
       ...laid.faces.map((face) => faceText(face, laid, pen)),
       ...laid.edges.map((edge) => besideEdge(edge, pen.length(lengthOf(edge)), -1, pen)),
-      ...laid.folds.flatMap((edge) => [
-        // Off the middle, where the place of a hole is dimensioned.
-        besideEdge(edge, pen.length(lengthOf(edge)), 1, pen, 0.22),
-        besideEdge(edge, words.fold(edge.fold), -1, pen),
-      ]),
+      ...laid.folds.flatMap((fold) => foldTexts(fold, laid, pen)),
       ...overall(laid, pen),
     ],
   }
@@ -124,34 +130,54 @@ function draw(id: string, laid: LaidTank, real: number, { units, words }: FlatWi
 
 const lengthOf = ({ from, to }: Edge): number => Math.hypot(to[0] - from[0], to[1] - from[1])
 
-/** A text along an edge, at a share of it: `side` 1 to its left, −1 to its right, seen from beginning to end. */
-function besideEdge({ from, to }: Edge, text: string, side: 1 | -1, { on, real }: Pen, share = 0.5): FigureItem {
-  const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
-  const long = Math.hypot(dx, dy)
-  const off = side * 2.6 * real
-  const at: Flat = [from[0] + share * dx - (off * dy) / long, from[1] + share * dy + (off * dx) / long]
-  const turn = readable((Math.atan2(dy, dx) * 180) / Math.PI)
-  return textItem({
-    at: on(at),
-    text,
-    size: textSize,
-    turn,
-  })
+/** Its length and its angle in two lines, on the side that is turned; on the other where that has a hole. */
+function foldTexts(fold: LaidTank['folds'][number], { holes }: LaidTank, pen: Pen): FigureItem[] {
+  const side = holes.some(({ hole }) => hole.face === fold.other) ? 1 : -1
+  return [
+    besideEdge(fold, pen.length(lengthOf(fold)), side, pen),
+    besideEdge(fold, pen.words.fold(fold.fold), side, pen, 6.2),
+  ]
 }
 
-/** Above the middle of the face, or above its hole. */
-function faceText({ name, corners }: LaidTank['faces'][number], { holes }: LaidTank, { on, words }: Pen): FigureItem {
-  const middle: Flat = [0, 1].map((axis) => corners.reduce((sum, p) => sum + p[axis], 0) / corners.length) as [
-    number,
-    number,
+/** A text along an edge, in its middle: `side` 1 to its left, −1 to its right, seen from beginning to end; mm of paper off it. */
+function besideEdge({ from, to }: Edge, text: string, side: 1 | -1, { on, real }: Pen, paper = 2.6): FigureItem {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]]
+  const long = Math.hypot(dx, dy)
+  const off = side * paper * real
+  const at: Flat = [(from[0] + to[0]) / 2 - (off * dy) / long, (from[1] + to[1]) / 2 + (off * dx) / long]
+  const turn = readable((Math.atan2(dy, dx) * 180) / Math.PI)
+  return textItem({ at: on(at), text, size: textSize, turn })
+}
+
+/** In the middle of its face; where a hole is near, towards the corner that lies farthest from the hole and its dimensions. */
+function faceText(
+  { name, corners }: LaidTank['faces'][number],
+  { holes }: LaidTank,
+  { on, real, words }: Pen,
+): FigureItem {
+  const mean = (points: readonly Flat[]): Flat => [
+    points.reduce((sum, [x]) => sum + x, 0) / points.length,
+    points.reduce((sum, [, y]) => sum + y, 0) / points.length,
   ]
-  const hole = holes.find((each) => each.corners === corners)
-  const clear = hole
-    ? Math.hypot(hole.centre[0] - middle[0], hole.centre[1] - middle[1]) > Math.hypot(...hole.major)
-    : true
-  const at: Flat = hole && !clear ? [hole.centre[0], hole.centre[1] + 1.15 * Math.hypot(...hole.major)] : middle
+  const middle = mean(corners)
+  const taken = holes.flatMap((each) => (each.corners === corners ? takenBy(each) : []))
+  const free = (p: Flat) => Math.min(...taken.map((q) => Math.hypot(p[0] - q[0], p[1] - q[1])))
+  const places = [middle, ...corners.map((corner) => mean([corner, corner, middle]))]
+  const at = free(middle) > 6 * real ? middle : places.reduce((best, p) => (free(p) > free(best) ? p : best))
   return textItem({ at: on(at), text: words.face(name), size: textSize, turn: 0 }, true)
 }
+
+/** The rim of a hole, and the lines by which its middle is dimensioned. */
+const takenBy = ({ points, centre, corners }: LaidTank['holes'][number]): Flat[] => [
+  ...points,
+  ...nearestTwo(edgesOf(corners), centre).flatMap((edge) => {
+    const [x, y] = footOn(edge, centre)
+    return [0, 0.25, 0.5, 0.75].map((t): Flat => [x + t * (centre[0] - x), y + t * (centre[1] - y)])
+  }),
+]
+
+const edgesOf = (corners: readonly Flat[]): Edge[] =>
+  corners.map((from, k): Edge => ({ from, to: corners[(k + 1) % corners.length] }))
 
 /** Its rim, its centre as a cross, and how far the centre lies from two edges of its face that meet. */
 function holeItems({ hole, centre, major, share, points, corners }: LaidTank['holes'][number], pen: Pen): FigureItem[] {
@@ -168,15 +194,15 @@ function holeItems({ hole, centre, major, share, points, corners }: LaidTank['ho
     round: { centre: [cx, cy], major: [major[0] / real, -major[1] / real], share },
   }
   const text = words.port(hole.port, hole.diameter)
-  const edges = corners.map((from, k): Edge => ({ from, to: corners[(k + 1) % corners.length] }))
-  const measured = nearestTwo(edges, centre)
+  const measured = nearestTwo(edgesOf(corners), centre)
+  const fits = textLength(text, 1.8) < (1.7 * Math.hypot(...major) * share) / real
   const below = measured.some((edge) => footOn(edge, centre)[1] < centre[1] - 1e-6)
   return [
     rimLine,
     axis([cx - arm, cy], [cx + arm, cy]),
     axis([cx, cy - arm], [cx, cy + arm]),
-    // On the side that its dimensions leave free.
-    textItem({ at: [cx, cy + (below ? -1 : 1) * (arm + 2.2)], text, size: 1.8, turn: 0 }),
+    // On the side that its dimensions leave free, where it has room within the rim.
+    ...(fits ? [textItem({ at: [cx, cy + (below ? -1 : 1) * (arm + 2.2)], text, size: 1.8, turn: 0 })] : []),
     ...measured.map((edge) => fromEdge(edge, centre, hole.port, pen)),
   ]
 }
