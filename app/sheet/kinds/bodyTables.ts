@@ -29,7 +29,7 @@ export function sizeTable({ facts: { candidate }, units }: SheetContext): Table 
     columns: [
       text('size', 'Size', 2),
       number('nominal', `Nominal, ${unit}`),
-      number('general-tolerance', `ISO 2768-1 ${general}, ±${unit}`),
+      number('general-tolerance', `Within, ±${unit}`),
     ],
     rows: sizesOf(candidate).map(({ of, mm }) => [textCell(of), lengthCell(mm, units), toleranceCell(mm, units)]),
   }
@@ -92,7 +92,7 @@ export function tolerancesText({ facts: { candidate }, units }: SheetContext): s
         ]
       : []
   return [
-    `General tolerance ISO 2768-1, class ${general}, unless otherwise stated. ${own.length > 0 ? `What the gaps count on, beyond nominal: ${own.join('; ')}.` : ''}`.trim(),
+    `Within: the general tolerance of ISO 2768-1, class ${general}, which holds unless otherwise stated. ${own.length > 0 ? `What the gaps count on, beyond nominal: ${own.join('; ')}.` : ''}`.trim(),
     ...beyond,
   ]
 }

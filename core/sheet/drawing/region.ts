@@ -49,25 +49,33 @@ export function without(loops: Loops, other: Loops): Loops {
 }
 
 /**
- * Fewer points of a line, first and last kept; no left-out point lies farther than `error` off what is left (Douglas and
- * Peucker, 1973). A line that comes back to its beginning is taken in two halves.
+ * Fewer points of a line, first and last kept; no left-out point lies farther than `error` off the piece that stands for it.
+ * Source: D. H. Douglas, T. K. Peucker, 1973 (from memory), with distances to pieces and not to the lines that they lie on, so
+ * that a line that runs back over itself keeps its ends.
  */
 export function simplified(points: readonly Flat[], error: number): Flat[] {
-  const [first, last] = [points[0], points[points.length - 1]]
-  if (points.length < 3) return [...points]
-  if (first[0] !== last[0] || first[1] !== last[1]) return fewer(points, error)
-  const far = points.reduce((most, p, i) => (off(p, first) > off(points[most], first) ? i : most), 0)
-  if (far === 0) return [first, last]
-  return [...fewer(points.slice(0, far + 1), error), ...fewer(points.slice(far), error).slice(1)]
+  const kept = new Set([0, points.length - 1])
+  const open: [number, number][] = [[0, points.length - 1]]
+  for (let span = open.pop(); span; span = open.pop()) {
+    const [from, to] = span
+    let [far, most] = [-1, error]
+    for (let i = from + 1; i < to; i++) {
+      const by = offPiece(points[i], points[from], points[to])
+      if (by > most) [far, most] = [i, by]
+    }
+    if (far < 0) continue
+    kept.add(far)
+    open.push([from, far], [far, to])
+  }
+  return points.filter((_, i) => kept.has(i))
 }
 
-const off = (a: Flat, b: Flat): number => Math.hypot(a[0] - b[0], a[1] - b[1])
-
-const fewer = (points: readonly Flat[], error: number): Flat[] =>
-  Clipper.ramerDouglasPeuckerD(
-    points.map(([x, y]) => ({ x, y })),
-    error,
-  ).map(({ x, y }): Flat => [x, y])
+function offPiece([x, y]: Flat, [ax, ay]: Flat, [bx, by]: Flat): number {
+  const [dx, dy] = [bx - ax, by - ay]
+  const long = dx * dx + dy * dy
+  const share = long === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / long))
+  return Math.hypot(x - ax - share * dx, y - ay - share * dy)
+}
 
 /** mm²; holes count against. */
 export const areaOf = (loops: Loops): number => loops.reduce((sum, loop) => sum + loopArea(loop), 0)

@@ -12,7 +12,8 @@ import type { Figure } from './figure.ts'
 import { dimension, flat } from './overview.ts'
 import type { Side } from './sideGaps.ts'
 import type { HoleWish } from './marks.ts'
-import { type DimensionWish, viewsFigure } from './views.ts'
+import type { DimensionWish } from './layout.ts'
+import { viewsFigure } from './views.ts'
 
 /** A candidate's own body, drawn square to its axes. */
 export interface CoolerScene {

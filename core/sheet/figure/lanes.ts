@@ -78,12 +78,13 @@ function textPlace({ from, to, text }: LaneWish, others: readonly number[]): { t
 function placesToTry(low: number, high: number, half: number, run: number): number[] {
   const middle = (low + high) / 2
   const slack = (high - low) / 2 - half
-  if (slack >= 0) {
-    const steps = Math.floor(slack / 0.5)
-    return [middle, ...Array.from({ length: steps }, (_, k) => [middle + 0.5 * (k + 1), middle - 0.5 * (k + 1)]).flat()]
-  }
+  const steps = slack < 0 ? -1 : Math.floor(slack / 0.5)
+  const within = Array.from(
+    { length: Math.max(0, 2 * steps + 1) },
+    (_, k) => middle + 0.5 * (k % 2 ? (k + 1) / 2 : -k / 2),
+  )
   const past = Math.max(run, dimensionSizes.arrow) + half + 0.3
-  return Array.from({ length: 40 }, (_, k) => [high + past + k, low - past - k]).flat()
+  return [...within, ...Array.from({ length: 40 }, (_, k) => [high + past + k, low - past - k]).flat()]
 }
 
 /** Room beside the view that so many lanes take, mm. */

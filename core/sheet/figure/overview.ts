@@ -17,7 +17,8 @@ import type { Projection } from './arrange.ts'
 import type { Figure } from './figure.ts'
 import type { GapWish, NumberWish } from './labels.ts'
 import { gapEnds, type Side, sideGaps } from './sideGaps.ts'
-import { type DimensionWish, viewsFigure, type ViewWish } from './views.ts'
+import type { DimensionWish } from './layout.ts'
+import { viewsFigure, type ViewWish } from './views.ts'
 
 /** A candidate in its bay, and how lengths read. */
 export interface OverviewScene {

@@ -1,26 +1,14 @@
 import { dot, type Vec3 } from '../../shape/vec.ts'
 import type { Drawing } from '../drawing/drawing.ts'
 import { type Flat, type Frame, type View, type ViewName, views } from '../drawing/view.ts'
-import { alignedFrames, type Cells, cellsFor, type Projection } from './arrange.ts'
+import type { Projection } from './arrange.ts'
 import type { Figure, FigureDimension, FigureItem, FigureText, Paper } from './figure.ts'
-import { dimensionSizes, laneDimensions, type LanePlace, lanesRoom } from './lanes.ts'
-import { axesMark, axesReach, type HoleWish, holeItems, projectionSymbol, symbolSize } from './marks.ts'
-import { labelItems, type GapWish, type NumberWish } from './labels.ts'
-import { type Scale, scaleFor, shareOf } from './scales.ts'
+import { type GapWish, labelItems, type NumberWish } from './labels.ts'
+import { dimensionSizes, type LanePlace } from './lanes.ts'
+import { type DimensionWish, type Layout, layout, names, type ViewPlace } from './layout.ts'
+import { axesMark, axesReach, type HoleWish, holeItems, projectionSymbol } from './marks.ts'
+import { type Scale, scaleFor } from './scales.ts'
 import { type OnPaper, sketch } from './sketch.ts'
-import { textWidth } from './textWidth.ts'
-import type { Side } from './sideGaps.ts'
-
-/** A dimension that stands beside a view; places true size in the view's own directions, mm. */
-export interface DimensionWish {
-  /** Of the view that it stands at: below and above it measures across, left and right it measures up. */
-  readonly side: Side
-  readonly of: string
-  readonly value: number
-  readonly text: string
-  readonly from: Flat
-  readonly to: Flat
-}
 
 export interface ViewWish {
   readonly drawing: Drawing
@@ -48,10 +36,6 @@ export interface ViewsWish {
   readonly room: { readonly width: number; readonly height: number }
 }
 
-const names: readonly ViewName[] = ['front', 'side', 'plan']
-/** Between one view with its dimensions and the next, mm of paper. */
-const between = 5
-
 /** Front, side and plan in line with each other, with their dimensions, at a standard scale, and the symbol of their projection. */
 export function viewsFigure(wish: ViewsWish): Figure {
   const { room } = wish
@@ -72,153 +56,16 @@ export function viewsFigure(wish: ViewsWish): Figure {
   }
 }
 
-interface Margins {
-  readonly left: number
-  readonly right: number
-  readonly above: number
-  readonly below: number
-}
-
-interface ViewPlace {
-  /** Upper left corner of the frame. */
-  readonly corner: Paper
-  readonly frame: Frame
-  /** Of its dimensions, by their number. */
-  readonly lanes: readonly LanePlace[]
-}
-
-interface Layout {
-  readonly share: number
-  readonly width: number
-  readonly height: number
-  readonly places: Readonly<Record<ViewName, ViewPlace>>
-  readonly symbol: Paper
-}
-
-const sides: readonly Side[] = ['left', 'right', 'above', 'below']
-const sizeOf = ({ min, max }: Frame, share: number): Paper => [(max[0] - min[0]) * share, (max[1] - min[1]) * share]
-
-function layout({ projection, views: wished }: ViewsWish, scale: Scale): Layout {
-  const share = shareOf(scale)
-  const frames = alignedFrames({ front: wished.front.frame, side: wished.side.frame, plan: wished.plan.frame })
-  const lanes = record((name) => lanesOf(wished[name].dimensions, frames[name], share))
-  const margins = record((name) => marginsOf(wished[name].dimensions, lanes[name], frames[name], share))
-  const cells = cellsFor(projection)
-  const columns = tracks(cells, 0, (name) => [margins[name].left, sizeOf(frames[name], share)[0], margins[name].right])
-  const rows = tracks(cells, 1, (name) => [margins[name].above, sizeOf(frames[name], share)[1], margins[name].below])
-  const places = record(
-    (name): ViewPlace => ({
-      corner: [columns.starts[cells[name][0]], rows.starts[cells[name][1]]],
-      frame: frames[name],
-      lanes: lanes[name],
-    }),
-  )
-  const free = [cells.side[0], cells.plan[1]] as const
-  return {
-    share,
-    width: Math.max(columns.total, symbolSize.width),
-    height: rows.total,
-    places,
-    symbol: [
-      Math.max(0, columns.starts[free[0]] + (columns.sizes[free[0]] - symbolSize.width) / 2),
-      rows.starts[free[1]] + Math.max(0, rows.sizes[free[1]] - symbolSize.height - 2),
-    ],
-  }
-}
-
-const record = <T>(of: (name: ViewName) => T): Record<ViewName, T> => ({
-  front: of('front'),
-  side: of('side'),
-  plan: of('plan'),
-})
-
-interface Tracks {
-  /** Where the frames of each column or row begin. */
-  readonly starts: readonly number[]
-  readonly sizes: readonly number[]
-  readonly total: number
-}
-
-function tracks(
-  cells: Cells,
-  axis: 0 | 1,
-  of: (name: ViewName) => readonly [before: number, size: number, after: number],
-): Tracks {
-  const all = [0, 1].map((n) => {
-    const own = names.filter((name) => cells[name][axis] === n).map(of)
-    return [0, 1, 2].map((k) => Math.max(0, ...own.map((each) => each[k])))
-  })
-  const first = all[0][0]
-  const second = first + all[0][1] + all[0][2] + between + all[1][0]
-  return { starts: [first, second], sizes: all.map(([, size]) => size), total: second + all[1][1] + all[1][2] }
-}
-
-/** From and to along the side that a dimension stands at, mm of paper from the frame's upper left corner. */
-function alongSide({ side, from, to }: DimensionWish, { min, max }: Frame, share: number): [number, number] {
-  const along =
-    side === 'above' || side === 'below' ? ([u]: Flat) => (u - min[0]) * share : ([, v]: Flat) => (max[1] - v) * share
-  return [along(from), along(to)]
-}
-
-function lanesOf(wishes: readonly DimensionWish[], frame: Frame, share: number): LanePlace[] {
-  const places: LanePlace[] = []
-  for (const side of sides) {
-    const own = wishes.flatMap((wish, i) => (wish.side === side ? [{ wish, i }] : []))
-    const laid = laneDimensions(
-      own.map(({ wish }) => {
-        const [from, to] = alongSide(wish, frame, share)
-        return { from, to, text: wish.text }
-      }),
-    )
-    own.forEach(({ i }, k) => {
-      places[i] = laid[k]
-    })
-  }
-  return places
-}
-
-function marginsOf(
-  wishes: readonly DimensionWish[],
-  lanes: readonly LanePlace[],
-  frame: Frame,
-  share: number,
-): Margins {
-  const [wide, high] = sizeOf(frame, share)
-  const room = (side: Side) =>
-    lanesRoom(Math.max(0, ...wishes.map((wish, i) => (wish.side === side ? lanes[i].lane + 1 : 0))))
-  // Texts beside their dimensions may stand out past the view.
-  const past = (across: boolean) => {
-    const own = wishes.flatMap((wish, i) => {
-      if ((wish.side === 'above' || wish.side === 'below') !== across) return []
-      const half = textWidth(wish.text, dimensionSizes.text) / 2 + 1
-      return [[lanes[i].textAt - half, lanes[i].textAt + half]]
-    })
-    return [
-      Math.max(0, ...own.map(([low]) => -low)),
-      Math.max(0, ...own.map(([, end]) => end - (across ? wide : high))),
-    ]
-  }
-  const [pastLeft, pastRight] = past(true)
-  const [pastAbove, pastBelow] = past(false)
-  const least = 2
-  return {
-    left: Math.max(least, room('left'), pastLeft),
-    right: Math.max(least, room('right'), pastRight),
-    above: Math.max(least, room('above'), pastAbove),
-    below: Math.max(least, room('below'), pastBelow),
-  }
-}
-
 function viewItems(wish: ViewsWish, { share, places }: Layout, name: ViewName): FigureItem[] {
   const view = wish.views[name]
-  const { corner, frame, lanes } = places[name]
+  const { corner, frame, lanes, outward } = places[name]
   const place = ([u, v]: Flat): Paper => [
     corner[0] + (u - frame.min[0]) * share,
     corner[1] + (frame.max[1] - v) * share,
   ]
   const paper: OnPaper = { share, place, frame }
   const drawn = sketch(view.drawing, view.nearFirst, paper)
-  const dimensions = view.dimensions.map((each, i) => dimensionItem(each, lanes[i], paper))
+  const dimensions = view.dimensions.map((each, i) => dimensionItem(each, lanes[i], outward, paper))
   const axes = wish.origin ? axesItems(wish, views[name], wish.origin, paper) : { items: [], box: [] }
   return [
     ...drawn.items,
@@ -229,13 +76,23 @@ function viewItems(wish: ViewsWish, { share, places }: Layout, name: ViewName): 
   ]
 }
 
-function dimensionItem(wish: DimensionWish, { lane, textAt }: LanePlace, { place, frame }: OnPaper): FigureDimension {
+function dimensionItem(
+  wish: DimensionWish,
+  { lane, textAt }: LanePlace,
+  outward: ViewPlace['outward'],
+  { place, frame }: OnPaper,
+): FigureDimension {
   const { first, next, aboveLine, text: textSize } = dimensionSizes
   const [from, to] = [place(wish.from), place(wish.to)]
   const [left, top] = place([frame.min[0], frame.max[1]])
   const [right, bottom] = place([frame.max[0], frame.min[1]])
   const off = first + lane * next
-  const at = { left: left - off, right: right + off, above: top - off, below: bottom + off }[wish.side]
+  const at = {
+    left: left - off - outward.left,
+    right: right + off + outward.right,
+    above: top - off,
+    below: bottom + off,
+  }[wish.side]
   const across = wish.side === 'above' || wish.side === 'below'
   return {
     kind: 'dimension',
