@@ -19,7 +19,7 @@ export interface LaidTank {
   readonly edges: readonly Edge[]
   readonly folds: readonly Hinge[]
   readonly holes: readonly (LaidHole & { readonly corners: readonly Flat[] })[]
-  readonly faces: readonly { readonly name: FaceName; readonly corners: readonly Flat[] }[]
+  readonly faces: readonly { readonly face: number; readonly name: FaceName; readonly corners: readonly Flat[] }[]
   /** mm² */
   readonly area: number
 }
@@ -42,7 +42,7 @@ export function layOut({ body, root, foot, names, holes }: FlatBody): LaidTank {
         .filter((hole) => hole.face === face.face)
         .map((hole) => ({ ...laidHole(body, face, hole), corners: face.corners })),
     ),
-    faces: net.faces.map(({ face, corners }) => ({ name: names.get(face) ?? 'end', corners })),
+    faces: net.faces.map(({ face, corners }) => ({ face, name: names.get(face) ?? 'end', corners })),
     area: net.faces.reduce((sum, { corners }) => sum + areaOf([corners]), 0),
   }
 }
