@@ -26,10 +26,18 @@ export const coreAndTanksSheets: SheetKind = (context) => {
       blocks: [
         figureBlock(coolerFigure(scene), `Core, tanks, stubs and mounts, square to the core. ${plain}`),
         { kind: 'facts', rows: coreFacts(context) },
+        ...tankBlocks(tanks, sides, room('landscape').width),
+      ],
+    },
+    {
+      id: 'core-and-tanks',
+      of: 'sizes',
+      title: 'Core and tanks: sizes and places',
+      orientation: 'portrait',
+      blocks: [
         { kind: 'heading', level: 1, text: 'Sizes' },
         { kind: 'table', table: sizeTable(context) },
         ...tolerancesText(context).map((text): Block => ({ kind: 'text', tone: 'small', text })),
-        ...tankBlocks(tanks, sides, room('landscape').width),
         ...tablesOf(context),
       ],
     },

@@ -17,8 +17,14 @@ export const overviewSheets: SheetKind = (context) => [
     id: 'overview',
     title: 'Overview',
     orientation: 'landscape',
+    blocks: [figureBlock(context)],
+  },
+  {
+    id: 'overview',
+    of: 'lists',
+    title: 'Overview: parts and keep-outs',
+    orientation: 'portrait',
     blocks: [
-      figureBlock(context),
       { kind: 'heading', level: 1, text: 'Where it stands' },
       { kind: 'facts', rows: standing(context) },
       { kind: 'heading', level: 1, text: 'Parts' },

@@ -62,8 +62,18 @@ export function layout({ projection, views: wished }: LayoutWish, scale: Scale):
   const lanes = record((name) => lanesOf(wished[name].dimensions, frames[name], share))
   const margins = record((name) => marginsOf(wished[name].dimensions, lanes[name], frames[name], share))
   const cells = cellsFor(projection)
-  const columns = tracks(cells, 0, (name) => [margins[name].left, sizeOf(frames[name], share)[0], margins[name].right])
-  const rows = tracks(cells, 1, (name) => [margins[name].above, sizeOf(frames[name], share)[1], margins[name].below])
+  // The symbol stands in the column of the side view and the row of the plan, which are the narrow ones.
+  const least = { front: [0, 0], side: [symbolSize.width, 0], plan: [0, symbolSize.height + 2] } as const
+  const columns = tracks(cells, 0, (name) => [
+    margins[name].left,
+    Math.max(least[name][0], sizeOf(frames[name], share)[0]),
+    margins[name].right,
+  ])
+  const rows = tracks(cells, 1, (name) => [
+    margins[name].above,
+    Math.max(least[name][1], sizeOf(frames[name], share)[1]),
+    margins[name].below,
+  ])
   const places = record(
     (name): ViewPlace => ({
       corner: [columns.starts[cells[name][0]], rows.starts[cells[name][1]]],
@@ -75,12 +85,12 @@ export function layout({ projection, views: wished }: LayoutWish, scale: Scale):
   const free = [cells.side[0], cells.plan[1]] as const
   return {
     share,
-    width: Math.max(columns.total, symbolSize.width),
+    width: columns.total,
     height: rows.total,
     places,
     symbol: [
-      Math.max(0, columns.starts[free[0]] + (columns.sizes[free[0]] - symbolSize.width) / 2),
-      rows.starts[free[1]] + Math.max(0, rows.sizes[free[1]] - symbolSize.height - 2),
+      columns.starts[free[0]] + (columns.sizes[free[0]] - symbolSize.width) / 2,
+      rows.starts[free[1]] + rows.sizes[free[1]] - symbolSize.height - 2,
     ],
   }
 }

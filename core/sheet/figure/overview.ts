@@ -40,7 +40,7 @@ export interface OverviewTexts {
 }
 
 /** Around the parts so much of the bay is shown, as a share of their largest size, and mm at least. */
-const around = { share: 0.12, least: 60 }
+const around = { share: 0.08, least: 60 }
 
 /**
  * Front, side and plan of a candidate in its bay, with its overall sizes and the least gap on each side that a view shows

@@ -119,6 +119,20 @@ describe('three views on one sheet, by ISO 5456-2 (from memory)', () => {
   })
 })
 
+test.each(['first-angle', 'third-angle'] as const)(
+  '%s: all of it lies on the paper that the figure says it takes',
+  (projection) => {
+    for (const scale of [2, 5, 20, 100]) {
+      const { items, width, height } = figureOf(projection, scale, 400)
+      for (const item of items) {
+        const points = item.kind === 'line' ? item.points : item.kind === 'area' ? item.loops.flat() : []
+        for (const [x, y] of points)
+          expect(x >= -0.01 && y >= -0.01 && x <= width + 0.01 && y <= height + 0.01).toBe(true)
+      }
+    }
+  },
+)
+
 test('a scale that does not fit gives way to the next standard one', () => {
   expect(figureOf('first-angle', 5).scaleInstead).toBeUndefined()
   expect(figureOf('first-angle', 2, 190)).toMatchObject({
