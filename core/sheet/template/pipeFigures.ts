@@ -32,6 +32,8 @@ const order = [
   ['isometric', isometric],
 ] as const
 
+/** How far chords of round things may lie off them here, mm: less than half a hairline at 1 : 2. */
+const sag = 0.1
 /** Of lines and their balloons, mm of paper. */
 const rim = 10
 const balloon = 2.6
@@ -41,7 +43,7 @@ const balloon = 2.6
  * carry their numbers from the beginning.
  */
 export function pipeFigures(scene: PipeScene): PipePicture[] {
-  const drawn = order.map(([name, view]) => ({ name, view, seen: drawing(scene.things, view) }))
+  const drawn = order.map(([name, view]) => ({ name, view, seen: drawing(scene.things, view, sag) }))
   const reduce = (of: readonly Drawing[]) =>
     scene.scales.find((real) => of.every((each) => fits(each, real, scene))) ?? scene.scales[scene.scales.length - 1]
   const flat = reduce(drawn.filter(({ name }) => name !== 'isometric').map(({ seen }) => seen))

@@ -37,11 +37,22 @@ export function templatePages(
 export const fitsOnePage = (run: PlaneRun, room: (orientation: Orientation) => TileSize, words: RunWords): boolean =>
   fewest(run, room, words).count === 1
 
-function fewest(run: PlaneRun, room: (orientation: Orientation) => TileSize, words: RunWords) {
-  const ways = turns.flatMap((turn) => {
+interface Lying {
+  readonly spread: Spread
+  readonly orientation: Orientation
+  readonly count: number
+}
+
+/** The first way of lying that takes one page, else the first of those that take fewest. */
+function fewest(run: PlaneRun, room: (orientation: Orientation) => TileSize, words: RunWords): Lying {
+  let best: Lying | null = null
+  for (const turn of turns) {
     const spread = templateSpread(run, turn, words)
-    return orientations.map((orientation) => ({ spread, orientation, count: tileCount(spread, room(orientation)) }))
-  })
-  const least = Math.min(...ways.map(({ count }) => count))
-  return ways.find(({ count }) => count === least) ?? ways[0]
+    for (const orientation of orientations) {
+      const count = tileCount(spread, room(orientation))
+      if (best === null || count < best.count) best = { spread, orientation, count }
+      if (count === 1) return best
+    }
+  }
+  return best as Lying
 }
