@@ -8,6 +8,16 @@ export function poppler(tool: 'pdftotext' | 'pdfinfo' | 'pdffonts' | 'pdfdetach'
 }
 export const hasPoppler = !spawnSync('pdfinfo', ['-v']).error
 
+/** A page as a picture, PNG; null where poppler is not installed. */
+export function pageAsPng(file: string, page: number, dpi: number): Buffer | null {
+  const { status, stdout, error } = spawnSync(
+    'pdftoppm',
+    ['-png', '-r', String(dpi), '-f', String(page), '-l', String(page), '-singlefile', file, '-'],
+    { maxBuffer: 2 ** 26 },
+  )
+  return error || status !== 0 ? null : stdout
+}
+
 /**
  * Changes what is packed in a PDF and leaves everything else where it lies, as a forger with a little patience would.
  * @param change gets each unpacked stream as Latin-1; null leaves it as it is
