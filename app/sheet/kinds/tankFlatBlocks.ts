@@ -38,8 +38,8 @@ export function tankFlatBlocks({ facts: { candidate }, things, units, room }: Sh
   }
 }
 
-/** For the words above and below a pattern, mm. */
-const captionRoom = 45
+/** For the words below a pattern, mm: where those above do not fit as well, it goes to the next page rather than to a smaller scale. */
+const captionRoom = 16
 
 const tankNames: Readonly<Record<string, string>> = { 'tank-left': 'Left tank', 'tank-right': 'Right tank' }
 const faceNames: Readonly<Record<FaceName, string>> = {
