@@ -12,7 +12,7 @@ export const hasPoppler = !spawnSync('pdfinfo', ['-v']).error
 export function pageAsPng(file: string, page: number, dpi: number): Buffer | null {
   const { status, stdout, error } = spawnSync(
     'pdftoppm',
-    ['-png', '-r', String(dpi), '-f', String(page), '-l', String(page), '-singlefile', file, '-'],
+    ['-png', '-r', String(dpi), '-f', String(page), '-l', String(page), '-singlefile', file],
     { maxBuffer: 2 ** 26 },
   )
   return error || status !== 0 ? null : stdout
