@@ -224,6 +224,11 @@ export const measureWords = {
     brief: (diameter: string) => `⌀ ${diameter}`,
     new: 'Port',
   },
+  marks: {
+    group: 'Marks in the drawing',
+    keys: 'Arrow keys, Home and End go from mark to mark; Enter opens its numbers.',
+    mark: (kind: string, name: string) => `Mark of the ${kind} ${name}`,
+  },
   opening: {
     x: 'At X',
     outline: 'Outline',

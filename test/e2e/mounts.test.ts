@@ -31,13 +31,69 @@ async function type(at: Locator, label: string, text: string) {
   return field
 }
 
-test('a fixing and a mount are added, judged, edited, undone and saved by keyboard', { timeout: 90_000 }, async () => {
+const mark = (page: Page, name: string) => page.getByRole('button', { name: `Mark of the ${name}`, exact: true })
+const isLit = (at: Locator) => at.evaluate((knob) => knob.classList.contains('place-mark-lit'))
+const pointed = (page: Page) => page.locator('.callout-pointed .callout-title').allTextContents()
+const focused = (page: Page) => page.evaluate(() => document.activeElement?.textContent ?? '')
+
+/** What is marked in the drawing and its row light each other, and the mark opens the row; from the Seat stage and back. */
+async function marksAndRows(page: Page, screenshot: (name: string) => Promise<string>) {
+  const bracket = mark(page, 'mount Bracket, lower right')
+  const lug = mark(page, 'fixing Radiator frame, lower lug right')
+  expect(await isLit(bracket)).toBe(false)
+  await mounts(page)
+    .getByRole('button', { name: /^Bracket, lower right/ })
+    .focus()
+  await expect.poll(() => isLit(bracket)).toBe(true)
+  expect(await isLit(lug)).toBe(false)
+  await lug.hover()
+  await expect.poll(() => pointed(page)).toEqual(['Radiator frame, lower lug right'])
+  expect(await isLit(bracket)).toBe(false)
+  // By mouse; the mark stays lit while its numbers are open, and its mount is opened beside it by keyboard.
+  await lug.click()
+  await fixings(page).getByRole('textbox', { name: 'Uncertainty', exact: true }).waitFor()
+  await page.mouse.move(2, 2)
+  await mark(page, 'mount Bracket, upper left').focus()
+  for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight')
+  await expect.poll(() => pointed(page)).toEqual(['Bracket, lower right'])
+  expect(await isLit(lug)).toBe(true)
+  await screenshot('mounts-marks')
+  expect(await wrongOn(page, '.place-marks-layer')).toEqual([])
+  await page.keyboard.press('Enter')
+  await expect.poll(() => focused(page)).toMatch(/^Bracket, lower right/)
+  await mounts(page).getByRole('textbox', { name: 'Across the face, u', exact: true }).waitFor()
+  expect(await fixings(page).getByRole('textbox', { name: 'Uncertainty', exact: true }).count()).toBe(1)
+
+  // Openings and ports where the bay is measured.
+  await press(stage(page, 'Measure'))
+  const ports = page.getByRole('region', { name: 'Ports' })
+  await ports.getByRole('button', { name: /^Turbo outlet/ }).hover()
+  await expect.poll(() => isLit(mark(page, 'port Turbo outlet'))).toBe(true)
+  await mark(page, 'opening Lower grille').click()
+  await page.getByRole('region', { name: 'Openings' }).getByRole('textbox', { name: 'At X' }).waitFor()
+  await expect.poll(() => isLit(mark(page, 'port Turbo outlet'))).toBe(false)
+  await press(mark(page, 'port Turbo outlet'), 'Space')
+  await ports.getByRole('textbox', { name: 'Outside diameter' }).waitFor()
+
+  // In the Core stage a mount has no row: its mark leads to the stage that has one.
+  await press(stage(page, 'Core'))
+  await press(mark(page, 'mount Bracket, upper right'))
+  await expect.poll(() => focused(page)).toMatch(/^Bracket, upper right/)
+  expect(await stage(page, 'Seat').getAttribute('aria-current')).not.toBe(null)
+  await page.keyboard.press('Enter')
+  await expect.poll(() => mounts(page).locator('[data-open]').count()).toBe(0)
+  await judged(page)
+}
+
+test('a fixing and a mount are added, judged, edited, undone and saved by keyboard', { timeout: 150_000 }, async () => {
   const { page, bayPath, screenshot } = await openWindow({ bay: 'assets/tarnbeck/tarnbeck.bay.json' })
   await settled(page)
   await press(stage(page, 'Seat'))
   await judged(page)
   const fixing = fixings(page).locator('.seat-fixing').nth(4)
   const mount = mounts(page).locator('.seat-mount').last()
+
+  await marksAndRows(page, screenshot)
 
   // A fixing on the car: the focus is on it, and it takes what was measured.
   await press(fixings(page).getByRole('button', { name: 'Add a fixing point' }))

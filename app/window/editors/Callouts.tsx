@@ -3,7 +3,14 @@ import { Button } from 'react-aria-components/Button'
 import { Disclosure, DisclosurePanel } from 'react-aria-components/Disclosure'
 import { Heading } from 'react-aria-components/Heading'
 
-interface Props {
+/** The row of something that is marked in the drawing too: what is done to one shows at the other. */
+export interface Pointing {
+  readonly key: string
+  readonly isPointed: boolean
+  readonly onPoint: (on: boolean) => void
+}
+
+export interface CalloutProps {
   readonly title: string
   /** The item's answer, beside its name. */
   readonly brief: ReactNode
@@ -12,10 +19,11 @@ interface Props {
   readonly children: ReactNode
   readonly mark?: ReactNode
   readonly muted?: boolean
+  readonly pointing?: Pointing
 }
 
 /** An item of the bay as a label beside the drawing; opened, it becomes the editor of its own numbers. */
-export function Callout({ title, brief, open, onOpen, children, mark, muted }: Props) {
+export function Callout({ title, brief, open, onOpen, children, mark, muted, pointing }: CalloutProps) {
   const element = useRef<HTMLDivElement>(null)
   useEffect(() => {
     if (open) element.current?.scrollIntoView({ block: 'nearest' })
@@ -27,9 +35,17 @@ export function Callout({ title, brief, open, onOpen, children, mark, muted }: P
       isExpanded={open}
       onExpandedChange={onOpen}
       data-open={open || undefined}
+      data-row={pointing?.key}
     >
       <Heading className="callout-head" level={3}>
-        <Button slot="trigger" className="callout-button">
+        <Button
+          slot="trigger"
+          className={`callout-button ${pointing?.isPointed ? 'callout-pointed' : ''}`}
+          onHoverStart={() => pointing?.onPoint(true)}
+          onHoverEnd={() => pointing?.onPoint(false)}
+          onFocus={() => pointing?.onPoint(true)}
+          onBlur={() => pointing?.onPoint(false)}
+        >
           {mark}
           <span className="callout-title">{title}</span>
           <span className="callout-brief">{brief}</span>

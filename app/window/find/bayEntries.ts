@@ -2,6 +2,7 @@ import { candidateWords } from '../candidateWords.ts'
 import { type StockList, stockItems } from '../candidate/stockEdits.ts'
 import { keepingWords } from '../keepingWords.ts'
 import { stepLabels } from '../state/history.ts'
+import { openMarked } from '../state/openPart.ts'
 import { bayOf, candidateIn, goToStep, type WindowState } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import type { Entry } from './entry.ts'
@@ -19,10 +20,7 @@ export function measuredEntries(state: WindowState): Entry[] {
       kind,
       label: name,
       detail: `${text.kind[kind]}, ${words.stage.measure}`,
-      perform: ({ room }) => {
-        room.store.setState({ stage: 'measure', openItem: null })
-        room.measure.store.setState({ open: `${kind} ${id}` })
-      },
+      perform: ({ room }) => openMarked(room, kind, id),
     })
   return [...openings.map(entry('opening')), ...ports.map(entry('port'))]
 }
@@ -38,10 +36,7 @@ export function fixedEntries(state: WindowState): Entry[] {
       kind,
       label: name,
       detail: `${text.kind[kind]}, ${words.stage.seat}`,
-      perform: ({ room }) => {
-        room.store.setState({ stage: 'seat', openItem: null })
-        room.measure.store.setState({ open: `${kind} ${id}` })
-      },
+      perform: ({ room }) => openMarked(room, kind, id),
     })
   return [...(candidate.mounts ?? []).map(entry('mount')), ...(bayOf(state)?.fixings ?? []).map(entry('fixing'))]
 }

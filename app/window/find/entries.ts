@@ -114,7 +114,7 @@ function partEntries({ room }: Here): Entry[] {
       label: sentenceCase(partName(candidate, key)),
       detail: `${words.find.kind.part}, ${candidate?.name ?? ''}`,
       perform: (here) => {
-        openPart(here.room.store, key)
+        openPart(here.room, key)
         lookAtSolid(here, 'part', key)
       },
     }))

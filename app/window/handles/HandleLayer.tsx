@@ -1,4 +1,4 @@
-import { useMemo, useRef, useState, type WheelEvent } from 'react'
+import { useMemo, useRef, useState } from 'react'
 import { useStore } from 'zustand'
 import type { Grip, GripGroup } from '../../../core/bay/grips/grip.ts'
 import { handleWords } from '../handleWords.ts'
@@ -6,6 +6,7 @@ import { useHere, useWindow } from '../state/context.ts'
 import { stageIn } from '../state/pipes.ts'
 import { bayOf, candidateIn } from '../state/windowState.ts'
 import type { Frame, Rig } from '../viewport/camera.ts'
+import { zoomBelow } from '../viewport/zoomBelow.ts'
 import { EntryBox } from './EntryBox.tsx'
 import { giveValue, isSameValue, newVisit } from './giving.ts'
 import { Handle } from './Handle.tsx'
@@ -141,10 +142,4 @@ function pulled(grip: Grip<unknown>, { value }: InHand): Grip<unknown> {
 function canPull(grip: Grip<unknown>, rig: Rig): boolean {
   if (grip.kind === 'place') return true
   return grip.kind === 'slide' ? canSlide(grip.way, rig) : canTurn(grip.axis, rig)
-}
-
-/** A wheel turned over a handle zooms as beside it. */
-function zoomBelow({ nativeEvent, currentTarget }: WheelEvent<HTMLDivElement>): void {
-  const stand = currentTarget.parentElement?.querySelector('.viewport-stand')
-  stand?.dispatchEvent(new globalThis.WheelEvent('wheel', nativeEvent))
 }

@@ -109,7 +109,7 @@ function EditLinks({
   const id = keepOut && keepOutIdOf(bay, keepOut)
   return (
     <>
-      <Button className="small" onPress={() => openPart(room.store, part)}>
+      <Button className="small" onPress={() => openPart(room, part)}>
         {words.details.editPart(names.part)}
       </Button>
       {id && (

@@ -1,6 +1,5 @@
 import type { ReactNode } from 'react'
 import { Button } from 'react-aria-components/Button'
-import { Callout } from '../editors/Callouts.tsx'
 import { KeepOutCallouts } from '../editors/KeepOutCallouts.tsx'
 import { fieldText } from '../editors/quantity.ts'
 import { useHere, useWindow } from '../state/context.ts'
@@ -11,6 +10,7 @@ import { addOpening, addPort } from './adding.ts'
 import { BayEditor } from './BayEditor.tsx'
 import { OpeningEditor } from './OpeningEditor.tsx'
 import { PortEditor } from './PortEditor.tsx'
+import { MarkedCallout } from './MarkedCallout.tsx'
 import { useGrowing } from './useGrowing.ts'
 import { useMeasure } from './useMeasure.ts'
 
@@ -91,13 +91,14 @@ function Item({ id, title, brief, children }: { id: string; title: string; brief
   const { room } = useHere()
   const open = useMeasure((state) => state.open === id)
   return (
-    <Callout
+    <MarkedCallout
+      row={id}
       title={title}
       brief={brief}
       open={open}
       onOpen={(on) => room.measure.store.setState({ open: on ? id : null })}
     >
       {children}
-    </Callout>
+    </MarkedCallout>
   )
 }

@@ -4,8 +4,8 @@ import { FixingEditor } from '../candidate/FixingEditor.tsx'
 import { addFixing } from '../candidate/fixingEdits.ts'
 import { useSteps } from '../editors/useSteps.tsx'
 import { candidateWords } from '../candidateWords.ts'
-import { Callout } from '../editors/Callouts.tsx'
 import { fieldText } from '../editors/quantity.ts'
+import { MarkedCallout } from '../measure/MarkedCallout.tsx'
 import { useWindow } from '../state/context.ts'
 import { bayOf } from '../state/windowState.ts'
 import { useOpened } from './useOpened.ts'
@@ -39,14 +39,15 @@ export function Fixings({ candidate }: { candidate: Candidate }) {
       <ul>
         {fixings.map((fixing, nth) => (
           <li key={fixing.id} className="seat-fixing" data-fixing={fixing.id}>
-            <Callout
+            <MarkedCallout
+              row={`fixing ${fixing.id}`}
               title={fixing.name}
               brief={text.brief(text.kinds[fixing.kind], fieldText(fixing.diameter, 'length', units))}
               open={open === fixing.id}
               onOpen={(on) => setOpen(on ? fixing.id : null)}
             >
               <FixingEditor fixing={fixing} nth={nth} />
-            </Callout>
+            </MarkedCallout>
           </li>
         ))}
       </ul>

@@ -3,8 +3,8 @@ import type { MountsJudged } from '../../../core/seat/mountsJudged.ts'
 import { jointSentences, jointsToTell } from '../../wording/mountWords.ts'
 import { MountEditor } from '../candidate/MountEditor.tsx'
 import { candidateWords } from '../candidateWords.ts'
-import { Callout } from '../editors/Callouts.tsx'
 import { keepOutName, partName } from '../ledger/names.ts'
+import { MarkedCallout } from '../measure/MarkedCallout.tsx'
 import { useWindow } from '../state/context.ts'
 import { mountsIn } from '../state/seat.ts'
 import { bayOf, candidateIn, candidateIndex } from '../state/windowState.ts'
@@ -55,14 +55,15 @@ function MountList({ candidate, index }: { candidate: Candidate; index: number }
           const found = judged?.mounts.find((each) => each.mount === mount.id)
           return (
             <li key={mount.id} className="seat-mount" data-mount={mount.id}>
-              <Callout
+              <MarkedCallout
+                row={`mount ${mount.id}`}
                 title={mount.name}
                 brief={found ? <Verdict verdict={found.verdict} /> : made.notJudged}
                 open={open === mount.id}
                 onOpen={(on) => setOpen(on ? mount.id : null)}
               >
                 <MountEditor candidate={candidate} index={index} mount={mount} />
-              </Callout>
+              </MarkedCallout>
               {found && <Told mount={found} candidate={candidate} />}
             </li>
           )

@@ -1,4 +1,4 @@
-import { useCallback, useEffect } from 'react'
+import { useCallback, useEffect, useState } from 'react'
 import { focusSoon } from '../measure/useFresh.ts'
 import { useMeasure } from '../measure/useMeasure.ts'
 import { useHere } from '../state/context.ts'
@@ -9,11 +9,21 @@ import { useHere } from '../state/context.ts'
  */
 export function useOpened(ids: readonly string[], kind: 'mount' | 'fixing') {
   const { room } = useHere()
-  // Kept with what is open in other lists, so that the search field and the drawing can open one too.
+  // What was opened last in any list, so that the search field and the drawing can open one of this list too.
   const key = useMeasure((state) => state.open)
-  const open = key?.startsWith(`${kind} `) ? key.slice(kind.length + 1) : null
+  const named = key?.startsWith(`${kind} `) ? key.slice(kind.length + 1) : null
+  const [open, setOwn] = useState(named)
+  // Another list's leaves this one as it is: a mount is fitted with its fixing open beside it.
+  useEffect(() => {
+    if (named !== null) setOwn(named)
+  }, [named])
   const setOpen = useCallback(
-    (id: string | null) => room.measure.store.setState({ open: id === null ? null : `${kind} ${id}` }),
+    (id: string | null) => {
+      setOwn(id)
+      room.measure.store.setState(({ open: last }) => ({
+        open: id !== null ? `${kind} ${id}` : last?.startsWith(`${kind} `) ? null : last,
+      }))
+    },
     [room, kind],
   )
   const isGone = open !== null && !ids.includes(open)

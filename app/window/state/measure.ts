@@ -28,8 +28,10 @@ export interface MeasureState {
   readonly meshFaults: readonly Fault[]
   /** Counts up with every wish for the list of kinds, so that it opens again. */
   readonly kinds: number
-  /** What is open for editing beside keep-outs: `port turbo`, `opening grille`, `bay`. */
+  /** What was opened last for editing beside keep-outs: `port turbo`, `opening grille`, `mount left`, `fixing lug`, `bay`. */
   readonly open: string | null
+  /** What is pointed at, its row or its mark in the drawing; named as `open` names it. */
+  readonly pointed: string | null
   /** What was added just now, a keep-out's id or as `open` names it: its name is typed next. */
   readonly fresh: string | null
   /** Readings of the pairs of points that meshes are placed by, as typed, by keep-out. */
@@ -58,6 +60,7 @@ export class MeasureRoom {
     meshFaults: [],
     kinds: 0,
     open: null,
+    pointed: null,
     fresh: null,
     pairs: new Map(),
     loose: new Map(),

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type PointerEvent, type WheelEvent, useEffect, useRef, useState } from 'react'
+import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react'
 import type { Pipe } from '../../../core/bay/schema.ts'
 import { along, mix, type Vec3 } from '../../../core/shape/vec.ts'
 import { stepOf } from '../editors/quantity.ts'
@@ -12,6 +12,7 @@ import { untilReleased } from '../handles/untilReleased.ts'
 import { CornerDrag } from './cornerDrag.ts'
 import { keyWay } from './cornerWays.ts'
 import { translated } from './translated.ts'
+import { zoomBelow } from './zoomBelow.ts'
 
 const { corners: text } = words.pipes
 
@@ -86,12 +87,6 @@ export function CornerHandles({ pipe, points, rig, frame }: Props) {
       ))}
     </div>
   )
-}
-
-/** A wheel turned over a handle zooms as beside it. */
-function zoomBelow({ nativeEvent, currentTarget }: WheelEvent<HTMLDivElement>): void {
-  const stand = currentTarget.parentElement?.querySelector('.viewport-stand')
-  stand?.dispatchEvent(new globalThis.WheelEvent('wheel', nativeEvent))
 }
 
 /** Follows the pointer from press to release; Escape gives the drag up. */

@@ -1,7 +1,6 @@
 import { useStore } from 'zustand'
 import { allowances, askedGlance, gapGlance, overlapGlance } from '../ledger/figures.ts'
 import { keepOutName, pairNames, partName } from '../ledger/names.ts'
-import { MeasureMarks } from '../measure/MeasureMarks.tsx'
 import { leastOf } from '../seat/figures.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { isAway, tightestShown } from '../state/motion.ts'
@@ -35,7 +34,6 @@ export function Overlay() {
         rig={rig}
         at={[frame.width - 64, frame.height - (besideSmallDrawings(frame.width) ? 52 : frame.bottom + 36)]}
       />
-      <MeasureMarks rig={rig} />
       <Dimensions rig={rig} frame={frame} />
       <Leader rig={rig} />
       {!away && pair && <PairGap pair={pair} rig={rig} testId={isHeld ? 'held-gap' : 'chosen-gap'} />}

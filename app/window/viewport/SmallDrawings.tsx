@@ -4,6 +4,7 @@ import { useStore } from 'zustand'
 import { formatLength } from '../../../core/units/lengthText.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { isAway } from '../state/motion.ts'
+import { cutShown } from '../state/seeing.ts'
 import { candidateIn, selectedPair, type ViewName } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { fitted, startRig } from './camera.ts'
@@ -61,7 +62,9 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
   // On its way in the candidate has no figures: they are those of its seat.
   const away = useWindow(isAway)
   const seated = useStore(room.scene, (scene) => scene.parts.find(({ key }) => key === 'core')?.bounds ?? null)
-  const core = away ? null : seated
+  // Of a core that is cut open its whole size would stand beside what is left of it.
+  const isCut = useWindow((state) => cutShown(state) !== null)
+  const core = away || isCut ? null : seated
   const pair = useWindow((state) => (isAway(state) ? null : selectedPair(state)))
   const candidate = useWindow(candidateIn)
   const units = useWindow((state) => state.units)

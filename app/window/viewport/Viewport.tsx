@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
 import { HandleLayer } from '../handles/HandleLayer.tsx'
 import { keepOutIdOf } from '../ledger/names.ts'
+import { MarkLayer } from '../measure/MarkLayer.tsx'
 import { CutBar } from '../seeing/CutBar.tsx'
 import { DrawnNote } from '../seeing/DrawnNote.tsx'
 import { CandidateTabs } from '../stages/CandidateTabs.tsx'
@@ -75,7 +76,7 @@ export function Viewport() {
       const state = room.store.getState()
       const solid = easel?.picture.pick(eye.rig(state.view), eye.store.getState().frame, x, y)
       if (!solid) return
-      if (solid.side === 'part') openPart(room.store, solid.key)
+      if (solid.side === 'part') openPart(room, solid.key)
       const id = keepOutIdOf(bayOf(state), solid.key)
       if (solid.side === 'keepOut' && id)
         room.store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: id } })
@@ -109,6 +110,7 @@ export function Viewport() {
       )}
       {loaded && <Overlay />}
       {loaded && <PipeLayer />}
+      {loaded && <MarkLayer />}
       {loaded && <HandleLayer />}
       <div ref={bar} className="drawing-bar">
         {loaded && <CandidateTabs />}

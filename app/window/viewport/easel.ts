@@ -38,7 +38,7 @@ export class Easel {
   private warm = ''
   private readonly onRest: () => void
 
-  /** @param onRest after a drawing whose looks or solids are new: the small drawings then follow */
+  /** @param onRest after a drawing whose looks, solids or cut are new: the small drawings then follow */
   constructor(canvas: HTMLCanvasElement, room: Workroom, eye: Eye, onRest: () => void) {
     this.canvas = canvas
     this.room = room
@@ -110,6 +110,7 @@ export class Easel {
     this.cutKey = key
     this.picture.cut(plane, this.eye.store.getState().lighter)
     this.eye.stir()
+    this.onRest()
     this.invalidate()
   }
 

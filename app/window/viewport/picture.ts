@@ -142,7 +142,7 @@ export class Picture {
     this.cut(this.plane)
   }
 
-  /** Takes away what lies beyond a plane, from the large drawing; null: nothing. */
+  /** Takes away what lies beyond a plane; null: nothing. */
   cut(plane: CutPlane | null, light = this.lightCut): void {
     this.plane = plane
     this.lightCut = light
@@ -168,7 +168,7 @@ export class Picture {
       this.renderer.setSize(width, height, false)
     }
     this.renderer.setRenderTarget(null)
-    this.render(rig, width, height, light, this.section)
+    this.render(rig, width, height, light)
   }
 
   /** The drawing in other pixels than the screen's; null where the graphics cannot draw so many. */
@@ -251,7 +251,8 @@ export class Picture {
     this.renderer.dispose()
   }
 
-  private render(rig: Rig, width: number, height: number, light: boolean, section: Section | null = null): void {
+  private render(rig: Rig, width: number, height: number, light: boolean): void {
+    const { section } = this
     this.aim(rig, width, height)
     // Seen along an axis this is a drawing: what lies behind has to be seen as well.
     const through = isAlongAxis(rig)

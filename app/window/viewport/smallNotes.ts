@@ -1,3 +1,4 @@
+import { gapEnds } from '../../../core/sheet/figure/sideGaps.ts'
 import type { Bounds } from '../../../core/shape/form.ts'
 import type { Vec3 } from '../../../core/shape/vec.ts'
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
@@ -112,7 +113,7 @@ function witness(pen: CanvasRenderingContext2D, from: Point, to: Point): void {
 }
 
 function marker(pen: CanvasRenderingContext2D, pair: LedgerPair, rig: Rig, frame: Frame, colour: string): void {
-  const [from, to] = [onScreen(pair.onPart, rig, frame), onScreen(pair.onKeepOut, rig, frame)]
+  const [from, to] = gapEnds(pair).map((end) => onScreen(end, rig, frame))
   pen.strokeStyle = pen.fillStyle = colour
   pen.lineWidth = 2
   witness(pen, from, to)
