@@ -31,6 +31,7 @@ import './style/find.css'
 import './style/tour.css'
 import './style/preview.css'
 import './style/narrow.css'
+import './style/tight.css'
 
 const store = createWindowStore({ theme: firstTheme(), seeing: { ...startSeeing, text: firstTextSize() } })
 const wearTheme = (theme: Theme) => {

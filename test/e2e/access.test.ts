@@ -3,7 +3,7 @@ import { wrongOn } from './axe.ts'
 import { openWindow } from './harness.ts'
 import { settled, stage } from './pipesStage.ts'
 
-const stages = ['Measure', 'Core', 'Gaps', 'Pipes', 'Seat']
+const stages = ['Measure', 'Core', 'Gaps', 'Pipes', 'Seat', 'Sheets']
 
 describe('what axe-core says of the window', () => {
   for (const dark of [false, true])

@@ -42,7 +42,7 @@ describe('the example in the window', () => {
     // Only rows in sight are in the page, but all can be reached, and margins grow downwards.
     await expect.poll(() => rows(page).count(), { timeout: 20_000 }).toBeLessThan(40)
     await expect.poll(() => rows(page).first().textContent()).toMatch(/, clears, .* of .* \+ /)
-    expect(await stage(page, 'Measure').textContent()).toMatch(/18 keep-outs, ±4 mm/)
+    expect(await stage(page, 'Measure').textContent()).toMatch(/18 keep-outs, ±4\u00a0mm/)
     expect(await page.getByRole('contentinfo').textContent()).toMatch(
       /centre of the lower rail.*gaps in.*error ≤ 0\.00.*drawing aid/s,
     )

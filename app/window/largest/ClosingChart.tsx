@@ -4,16 +4,17 @@ import { boundLitres, foundLitres } from './figures.ts'
 
 const size = { width: 270, height: 62, left: 4, right: 58, top: 8, bottom: 14 }
 
-/** The best found, rising, and what nothing exceeds, falling, over time: how far the search has come at a glance. */
+/** The best found, rising, and what nothing exceeds, falling, from the first answer on: how far the search has come at a glance. */
 export function ClosingChart({ trace }: { trace: readonly SearchPoint[] }) {
-  const last = trace.at(-1)
-  if (!last) return null
+  const [first, last] = [trace[0], trace.at(-1)]
+  if (!first || !last || first === last) return null
   const { width, height, left, right, top, bottom } = size
   const least = Math.min(...trace.map(({ value }) => value))
   const most = Math.max(...trace.map(({ bound }) => bound))
-  const x = (ms: number) => left + ((width - left - right) * ms) / Math.max(last.milliseconds, 1)
+  const x = (ms: number) =>
+    left + ((width - left - right) * (ms - first.milliseconds)) / Math.max(last.milliseconds - first.milliseconds, 1)
   const y = (mm3: number) => top + ((height - top - bottom) * (most - mm3)) / Math.max(most - least, 1e-9)
-  const seconds = (last.milliseconds / 1000).toFixed(1)
+  const [begun, seconds] = [first, last].map(({ milliseconds }) => (milliseconds / 1000).toFixed(1))
   // Names stand apart even where the lines meet.
   const [yBound, yValue] = [y(last.bound), Math.max(y(last.value), y(last.bound) + 11)]
   const text = words.largest
@@ -32,6 +33,9 @@ export function ClosingChart({ trace }: { trace: readonly SearchPoint[] }) {
       </text>
       <text x={width - right + 5} y={yValue + 4} className="closing-found">
         {text.chartFound}
+      </text>
+      <text x={left} y={height - 3}>
+        {text.chartTime(begun)}
       </text>
       <text x={width - right} y={height - 3} textAnchor="end">
         {text.chartTime(seconds)}

@@ -106,7 +106,8 @@ function MeasureAnswer() {
   const worst = Math.max(...bay.keepOuts.map((keepOut) => askedBy(keepOut).uncertainty))
   return words.stage.keepOuts(
     count,
-    `${askedGlance(worst, units)} ${units === 'mm' ? words.field.mm : words.field.inch}`,
+    // Number and unit stay on one line.
+    `${askedGlance(worst, units)}\u00a0${units === 'mm' ? words.field.mm : words.field.inch}`,
   )
 }
 

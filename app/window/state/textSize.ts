@@ -1,8 +1,11 @@
 import { type TextSize, textScale, textSizes } from '../seeing/seeing.ts'
 
 const key = 'gapwright-text-size'
-/** Narrower than this, what stands beside the drawing shares one column, pixels at normal letters; see narrow.css. */
-const narrow = 1180
+/**
+ * Widths from which the window is arranged anew, pixels at normal letters: what stands beside the drawing shares one
+ * column; the stages have a row of their own; all stands one below the other. See narrow.css and tight.css.
+ */
+const rooms = { narrow: 1180, tight: 900, single: 620 }
 
 /** The size chosen before; normal where nothing can be remembered. */
 export function firstTextSize(): TextSize {
@@ -26,5 +29,5 @@ export function wearTextSize(size: TextSize): void {
   const { dataset, style } = document.documentElement
   dataset.text = size
   style.setProperty('--text', String(textScale[size]))
-  dataset.narrow = String(innerWidth / textScale[size] <= narrow)
+  for (const [room, widest] of Object.entries(rooms)) dataset[room] = String(innerWidth / textScale[size] <= widest)
 }
