@@ -1,6 +1,6 @@
 import { PNG } from 'pngjs'
 import { expect, it } from 'vitest'
-import { halved, unlike } from './goldenPicture.ts'
+import { reduced, unlike } from './goldenPicture.ts'
 
 /** Paper with a grid of lines, and a block of ink somewhere. */
 function picture(at: number, tint = 0): PNG {
@@ -11,7 +11,7 @@ function picture(at: number, tint = 0): PNG {
       const value = (isInk ? 30 : 250) + tint
       png.data.set([value, value, value, 255], 4 * (y * 400 + x))
     }
-  return halved(png)
+  return reduced(png, 2)
 }
 
 it('passes what is the same but for a shade', () => {
@@ -22,5 +22,7 @@ it('passes what is the same but for a shade', () => {
 it('tells a block that has moved or gone, and another size', () => {
   expect(unlike(picture(50), picture(70))?.what).toMatch(/% of it differ/)
   expect(unlike(picture(50), picture(1000))?.places?.width).toBe(200)
-  expect(unlike(picture(50), halved(new PNG({ width: 400, height: 200 })))?.what).toBe('200 × 100 instead of 200 × 150')
+  expect(unlike(picture(50), reduced(new PNG({ width: 400, height: 200 }), 2))?.what).toBe(
+    '200 × 100 instead of 200 × 150',
+  )
 })

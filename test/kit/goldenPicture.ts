@@ -4,18 +4,19 @@ import pixelmatch from 'pixelmatch'
 import { PNG } from 'pngjs'
 import { root } from '../../bin/build.mjs'
 
-/** Share of the pixels of the halved picture that may differ: the edges of letters and lines do, from one drawer to the next. */
+/** Share of the pixels of the reduced picture that may differ: the edges of letters and lines do, from one drawer to the next. */
 const mayDiffer = 0.004
 /** How far apart two colours may be, of 1 (pixelmatch's measure, by YIQ). */
 const colours = 0.14
 
 /**
- * Compares a picture with the one that was looked at and kept in test/golden/NAME.png, at half its size in each direction.
+ * Compares a picture with the one that was looked at and kept in test/golden/NAME.png, reduced in size.
+ * @param by pixels that become one, in each direction
  * With GAPWRIGHT_GOLDEN=write it is kept anew instead; look at it then.
  * @returns what is wrong, or null. The picture and the places that differ are then left in test-results/golden.
  */
-export function unlikeGolden(name: string, png: Uint8Array): string | null {
-  const now = halved(PNG.sync.read(Buffer.from(png)))
+export function unlikeGolden(name: string, png: Uint8Array, by = 2): string | null {
+  const now = reduced(PNG.sync.read(Buffer.from(png)), by)
   const kept = join(root, 'test', 'golden', `${name}.png`)
   if (process.env.GAPWRIGHT_GOLDEN === 'write') {
     write(kept, now)
@@ -42,18 +43,25 @@ export function unlike(former: PNG, now: PNG): { readonly what: string; readonly
   return share <= mayDiffer ? null : { what: `${(100 * share).toFixed(2)} % of it differ`, places }
 }
 
-/** The mean of each square of four pixels. */
-export function halved(full: PNG): PNG {
-  const half = new PNG({ width: full.width >> 1, height: full.height >> 1 })
-  for (let y = 0; y < half.height; y++)
-    for (let x = 0; x < half.width; x++)
+/** Colours are kept in steps of this, of 255: far finer than what counts as another, and the files are a third. */
+const step = 17
+
+/** The mean of each square of pixels, in steps of colour. */
+export function reduced(full: PNG, by: number): PNG {
+  const small = new PNG({ width: Math.floor(full.width / by), height: Math.floor(full.height / by) })
+  for (let y = 0; y < small.height; y++)
+    for (let x = 0; x < small.width; x++)
       for (let c = 0; c < 4; c++) {
-        const at = 4 * (2 * y * full.width + 2 * x) + c
-        const below = at + 4 * full.width
-        const sum = full.data[at] + full.data[at + 4] + full.data[below] + full.data[below + 4]
-        half.data[4 * (y * half.width + x) + c] = Math.round(sum / 4)
+        const mean = meanOf(full, by * x, by * y, by, c)
+        small.data[4 * (y * small.width + x) + c] = step * Math.round(mean / step)
       }
-  return half
+  return small
+}
+
+function meanOf({ data, width }: PNG, left: number, top: number, by: number, channel: number): number {
+  let sum = 0
+  for (let y = top; y < top + by; y++) for (let x = left; x < left + by; x++) sum += data[4 * (y * width + x) + channel]
+  return sum / by ** 2
 }
 
 function write(path: string, picture: PNG): void {
