@@ -39,7 +39,8 @@ export const helpWords = {
     insert: 'Insert',
     remove: 'Delete',
   },
-  together: 'The numbers of a point or direction may be typed or pasted all at once into one of their fields: 120, 45, -30.',
+  together:
+    'The numbers of a point or direction may be typed or pasted all at once into one of their fields: 120, 45, -30.',
   lengths:
     'Lengths may be typed as 120, 12,5 cm, 4 3/4", 3\' 6 1/2", or reckoned: 26 3/8" - 12 mm, (640 - 2 * 14.5)/2.',
 }
