@@ -34,7 +34,9 @@ async function type(at: Locator, label: string, text: string) {
 const mark = (page: Page, name: string) => page.getByRole('button', { name: `Mark of the ${name}`, exact: true })
 const isLit = (at: Locator) => at.evaluate((knob) => knob.classList.contains('place-mark-lit'))
 const pointed = (page: Page) => page.locator('.callout-pointed .callout-title').allTextContents()
-const focused = (page: Page) => page.evaluate(() => document.activeElement?.textContent ?? '')
+/** The row that has the focus. A mark has its name as well: it is not enough to look for that. */
+const focusedRow = (page: Page) =>
+  page.evaluate(() => document.activeElement?.closest('[data-row]')?.getAttribute('data-row') ?? null)
 
 /** What is marked in the drawing and its row light each other, and the mark opens the row; from the Seat stage and back. */
 async function marksAndRows(page: Page, screenshot: (name: string) => Promise<string>) {
@@ -60,7 +62,7 @@ async function marksAndRows(page: Page, screenshot: (name: string) => Promise<st
   await screenshot('mounts-marks')
   expect(await wrongOn(page, '.place-marks-layer')).toEqual([])
   await page.keyboard.press('Enter')
-  await expect.poll(() => focused(page)).toMatch(/^Bracket, lower right/)
+  await expect.poll(() => focusedRow(page)).toBe('mount lower-right')
   await mounts(page).getByRole('textbox', { name: 'Across the face, u', exact: true }).waitFor()
   expect(await fixings(page).getByRole('textbox', { name: 'Uncertainty', exact: true }).count()).toBe(1)
 
@@ -78,7 +80,7 @@ async function marksAndRows(page: Page, screenshot: (name: string) => Promise<st
   // In the Core stage a mount has no row: its mark leads to the stage that has one.
   await press(stage(page, 'Core'))
   await press(mark(page, 'mount Bracket, upper right'))
-  await expect.poll(() => focused(page)).toMatch(/^Bracket, upper right/)
+  await expect.poll(() => focusedRow(page)).toBe('mount upper-right')
   expect(await stage(page, 'Seat').getAttribute('aria-current')).not.toBe(null)
   await page.keyboard.press('Enter')
   await expect.poll(() => mounts(page).locator('[data-open]').count()).toBe(0)
