@@ -39,7 +39,7 @@ export const sheetsWords = {
     notShown: 'The pages could not be drawn. The files can be saved all the same.',
     loading: 'Opening the pages …',
     cancel: 'Cancel',
-    cancelHint: 'Give up making these sheets',
+    cancelHint: 'Cancel: give up making these sheets',
     make: 'Make the sheets',
     again: 'Try again',
   },
