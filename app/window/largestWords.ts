@@ -23,7 +23,7 @@ export const largestWords = {
   place: (depth: string, width: string, height: string, at: string) => `${depth} × ${width} × ${height} at ${at}`,
   tilted: (degrees: string) => `, tilted ${degrees}°`,
   cancel: 'Cancel',
-  cancelHint: 'Keep the best so far with its bound',
+  cancelHint: 'Cancel: keep the best so far with its bound',
   again: 'Search on',
   adopt: 'Adopt as a new candidate',
   adoptDepth: (depth: string) => `Adopt ${depth} deep as a new candidate`,
@@ -69,7 +69,7 @@ export const largestWords = {
     searching: 'Trying cores from large to small for a way in',
     soFar: (litres: string, bound: string) => `${litres} L comes in so far; at most ${bound} L by any way`,
     noneYet: 'none that comes in yet',
-    cancelHint: 'End the search and keep the largest that comes in so far',
+    cancelHint: 'Cancel: keep the largest that comes in so far',
     moves: (n: number, least: string) =>
       `Comes in with ${n} ${n === 1 ? 'move' : 'moves'}, least margin ${least}: proved.`,
     byWay: (litres: string) => `By these moves at most ${litres} L`,

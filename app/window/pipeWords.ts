@@ -169,7 +169,7 @@ export const pipeWords = {
     best: (cost: string, bound: string | null) =>
       `best so far counts ${cost}${bound === null ? '' : `, none below ${bound}`}`,
     cancel: 'Cancel',
-    cancelHint: 'Keep the routes found so far',
+    cancelHint: 'Cancel: keep the routes found so far',
     outOfDate: 'out of date: the bay has changed since',
     again: 'Find anew',
     cancelled: 'Stopped: these are the routes found until then.',

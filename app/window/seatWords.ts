@@ -28,7 +28,7 @@ export const seatWords = {
     noneYet: 'none yet',
     best: (margin: string) => `${margin} to spare so far`,
     cancel: 'Cancel',
-    cancelHint: 'End the search and keep the best way found so far',
+    cancelHint: 'Cancel: keep the best way found so far',
     outOfDate: 'Out of date: the bay has changed since.',
     stopped: 'Ended before it was done; what is told is proved all the same.',
   },

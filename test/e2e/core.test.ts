@@ -206,7 +206,7 @@ test('what holds the core lights up in the drawing; parts that must stay are nev
 test('a long search shows how it closes in; ended, it keeps the best with its bound', async () => {
   const { page, screenshot } = await opened({ bay: await writeSlowBay(temporaryFolder()) })
   await stage(page, 'Core').click()
-  const cancel = panel(page).getByRole('button', { name: 'Keep the best so far with its bound' })
+  const cancel = panel(page).getByRole('button', { name: 'Cancel: keep the best so far with its bound' })
   await cancel.waitFor({ timeout: 30_000 })
   expect(await panel(page).textContent()).toMatch(/working/)
   await panel(page)
@@ -250,7 +250,7 @@ test('the largest that can be offered up: asked for, ended or finished, and adop
   await found(page)
   const part = page.getByRole('region', { name: 'Largest that can be offered up' })
   await part.getByRole('button', { name: 'Find the largest that comes in' }).click()
-  await part.getByRole('button', { name: 'End the search and keep the largest that comes in so far' }).waitFor()
+  await part.getByRole('button', { name: 'Cancel: keep the largest that comes in so far' }).waitFor()
   await page.locator('.seated[data-state="fresh"] .largest-value').waitFor({ timeout: 120_000 })
   await part.scrollIntoViewIfNeeded()
   await screenshot('core-seated')

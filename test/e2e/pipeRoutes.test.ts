@@ -74,7 +74,7 @@ describe('routes', () => {
     await routes(page)
       .getByText(/searching for Hot side, Cold side/)
       .waitFor()
-    await routes(page).getByRole('button', { name: 'Keep the routes found so far' }).click()
+    await routes(page).getByRole('button', { name: 'Cancel: keep the routes found so far' }).click()
     await all.waitFor({ timeout: 20_000 })
     expect(await routes(page).locator('.routes-outcome').textContent()).toMatch(/^Stopped|before it was stopped/)
     await all.click()
