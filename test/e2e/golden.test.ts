@@ -1,0 +1,66 @@
+import type { Page } from 'playwright-core'
+import { expect, test } from 'vitest'
+import { unlikeGolden } from '../kit/goldenPicture.ts'
+import { openWindow } from './harness.ts'
+
+const stages = ['Measure', 'Core', 'Gaps', 'Pipes', 'Seat', 'Sheets'] as const
+const sizes = [
+  { width: 1920, height: 1080 },
+  { width: 1440, height: 900 },
+  { width: 1000, height: 700 },
+] as const
+
+/** Times differ from run to run. */
+const passing = (page: Page) => [page.getByTestId('timing')]
+
+/** Nothing is on its way any more: two pictures one after the other are the same. */
+async function atRest(page: Page): Promise<Buffer> {
+  await page.mouse.move(0, 0)
+  let before = Buffer.alloc(0)
+  for (let n = 0; n < 40; n++) {
+    const now = await page.screenshot({ mask: passing(page), maskColor: '#888888', animations: 'disabled' })
+    if (now.equals(before)) return now
+    before = now
+    await page.waitForTimeout(300)
+  }
+  throw new Error('the window does not come to rest')
+}
+
+/** Pictures are of one face of letters; where the machine has another they say nothing. */
+const hasFace = (page: Page) =>
+  page.evaluate(() => {
+    const pen = document.createElement('canvas').getContext('2d')
+    if (!pen) return false
+    const wide = (face: string) => {
+      pen.font = `100px ${face}`
+      return pen.measureText('Gapwright 0123').width
+    }
+    return wide('"DejaVu Sans", monospace') !== wide('monospace')
+  })
+
+test.each([
+  ['light', false],
+  ['dark', true],
+] as const)(
+  'every stage looks as it was looked at, on %s paper, at three sizes',
+  { timeout: 300_000 },
+  async (paper, dark) => {
+    const { page } = await openWindow({ bay: 'assets/tarnbeck/tarnbeck.bay.json', size: sizes[0] })
+    await page.locator('.window[data-state="fresh"]').waitFor()
+    expect(await hasFace(page), 'DejaVu Sans is among the fonts of this machine').toBe(true)
+    if (dark) await page.getByRole('button', { name: 'Dark paper' }).click()
+    const wrong: string[] = []
+    for (const stage of stages) {
+      await page.getByRole('navigation', { name: 'Stages of the job' }).getByRole('button', { name: stage }).click()
+      // What has the focus explains itself at the foot.
+      await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur())
+      if (stage === 'Sheets') await page.locator('.sheets[data-state="fresh"]').waitFor({ timeout: 120_000 })
+      for (const size of sizes) {
+        await page.setViewportSize({ ...size })
+        const unlike = unlikeGolden(`window-${stage.toLowerCase()}-${size.width}-${paper}`, await atRest(page), 3)
+        if (unlike) wrong.push(unlike)
+      }
+    }
+    expect(wrong).toEqual([])
+  },
+)
