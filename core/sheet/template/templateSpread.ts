@@ -131,13 +131,16 @@ function textsOf(run: PlaneRun, words: RunWords): SpreadText[] {
   ]
 }
 
-/** Inside the tube where it is wide enough, outside of the bend where not. */
+/** Between middle line and outer side where there is room for it, outside of the bend where not: no line runs through it. */
 function bendTexts({ at, centre }: RunBend, half: number, lines: readonly string[]): SpreadText[] {
   const step = 1.6 * patternText
   const high = lines.length * step
-  const out = half > high / 2 + 2 ? 0 : half + high / 2 + 3
+  const wide = Math.max(...lines.map((text) => textLength(text, patternText)))
   const long = Math.hypot(at[0] - centre[0], at[1] - centre[1])
-  const [x, y] = [at[0] + (out * (at[0] - centre[0])) / long, at[1] + (out * (at[1] - centre[1])) / long]
+  const [ux, uy] = [(at[0] - centre[0]) / long, (at[1] - centre[1]) / long]
+  const reach = (Math.abs(ux) * wide + Math.abs(uy) * high) / 2 + 1
+  const out = reach <= half / 2 ? half / 2 : half + reach + 2
+  const [x, y] = [at[0] + out * ux, at[1] + out * uy]
   return lines.map((text, k) => ({
     at: [x, y + ((lines.length - 1) / 2 - k) * step],
     text,
