@@ -10,7 +10,7 @@ import { root } from './build.mjs'
 
 /** SPDX names, lower case, that ask for no more than their notice. */
 const permissive = new Set(
-  `0bsd apache-2.0 blueoak-1.0.0 bsd-2-clause bsd-3-clause bsl-1.0 cc0-1.0 isc mit mit-0 python-2.0 unlicense
+  `0bsd apache-2.0 bitstream-vera blueoak-1.0.0 bsd-2-clause bsd-3-clause bsl-1.0 cc0-1.0 isc mit mit-0 python-2.0 unlicense
    zlib`.split(/\s+/),
 )
 
@@ -21,6 +21,17 @@ export const besides = [
     licence: 'MPL-2.0',
     why: 'style compiler inside the build tool; runs, is not built in',
   },
+]
+
+/** Packages that name no SPDX licence; what their own LICENSE file says, read at that version. */
+const readInFile = [
+  {
+    name: 'dejavu-fonts-ttf',
+    version: '2.37.3',
+    stated: 'SEE LICENSE IN README.md AND LICENSE',
+    licence: 'Bitstream-Vera',
+  },
+  { name: 'png-js', version: '1.1.0', stated: 'none stated', licence: 'MIT' },
 ]
 
 /**
@@ -68,8 +79,9 @@ export function licences(lock, installedLicence) {
     .filter(([path]) => path !== '')
     .map(([path, { dev, license, version = '' }]) => {
       const name = path.slice(path.lastIndexOf('node_modules/') + 'node_modules/'.length)
-      const stated = installedLicence(path)
-      const licence = stated ?? license ?? 'none stated'
+      const stated = installedLicence(path) ?? license ?? 'none stated'
+      const read = readInFile.find((one) => one.name === name && one.version === version && one.stated === stated)
+      const licence = read?.licence ?? stated
       const beside = besides.find((known) => known.name.test(name) && known.licence === licence)
       const entry = { name, version, licence, shipped: dev !== true }
       if (beside) return { ...entry, why: beside.why }

@@ -29,6 +29,8 @@ describe('licences', () => {
       'node_modules/good': { license: 'MIT' },
       'node_modules/good/node_modules/@deep/viral': { license: 'AGPL-3.0-only' },
       'node_modules/silent': {},
+      'node_modules/png-js': { version: '1.1.0' },
+      'node_modules/later/node_modules/png-js': { version: '2.0.0' },
       'node_modules/liar': { license: 'MIT' },
       'node_modules/test-only': { license: 'GPL-2.0-only', dev: true },
       'node_modules/lightningcss': { license: 'MPL-2.0' },
@@ -38,9 +40,12 @@ describe('licences', () => {
     expect(found.filter(({ fault }) => fault).map(({ name }) => name)).toEqual([
       '@deep/viral',
       'silent',
+      'png-js',
       'liar',
       'other-mpl',
     ])
+    // What was read at one version is not known of another.
+    expect(found.filter(({ name }) => name === 'png-js').map(({ licence }) => licence)).toEqual(['MIT', 'none stated'])
     expect(found.find(({ name }) => name === 'test-only')).toMatchObject({ shipped: false, licence: 'GPL-2.0-only' })
   })
 

@@ -16,7 +16,7 @@ const passing = (page: Page) => [page.getByTestId('timing')]
 /** Nothing is on its way any more: two pictures one after the other are the same. */
 async function atRest(page: Page): Promise<Buffer> {
   await page.mouse.move(0, 0)
-  let before = Buffer.alloc(0)
+  let before: Buffer = Buffer.alloc(0)
   for (let n = 0; n < 40; n++) {
     const now = await page.screenshot({ mask: passing(page), maskColor: '#888888', animations: 'disabled' })
     if (now.equals(before)) return now
