@@ -7,8 +7,6 @@ import { defineConfig } from 'vitest/config'
 export default defineConfig({
   test: {
     restoreMocks: true,
-    // Every core: what is slow here reckons, and waits for nothing.
-    maxWorkers: '100%',
     projects: [
       {
         test: {

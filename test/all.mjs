@@ -34,7 +34,7 @@ function step(title, args) {
 }
 
 /** Runs suites of vitest and adds up what its own report says, not what it prints. */
-function suites(title, names) {
+function suites(title, names, options = []) {
   say(`\n── ${title}`)
   const report = join(dist, `test-${names[0]}.json`)
   mkdirSync(dist, { recursive: true })
@@ -44,6 +44,7 @@ function suites(title, names) {
     bin.vitest,
     'run',
     ...projects,
+    ...options,
     '--reporter=default',
     '--reporter=json',
     `--outputFile.json=${report}`,
@@ -110,7 +111,9 @@ prepareSystem()
 step('types', [bin.tsc, '-p', 'tsconfig.json'])
 step('types of core, which knows neither page nor Node', [bin.tsc, '-p', 'tsconfig.core.json'])
 step('lint', [bin.lint])
-suites('unit, property and whole programs', ['unit', 'whole'])
+// On every core: they reckon, and look at no clock. Whole programs do, and have the machine for themselves.
+suites('unit and property tests', ['unit'], ['--maxWorkers=100%'])
+suites('whole programs', ['whole'])
 // By itself: a browser that draws in software takes every core.
 suites('the window in a browser', ['e2e'])
 
