@@ -111,9 +111,7 @@ prepareSystem()
 step('types', [bin.tsc, '-p', 'tsconfig.json'])
 step('types of core, which knows neither page nor Node', [bin.tsc, '-p', 'tsconfig.core.json'])
 step('lint', [bin.lint])
-// On every core: they reckon, and look at no clock. Whole programs do, and have the machine for themselves.
-suites('unit and property tests', ['unit'], ['--maxWorkers=100%'])
-suites('whole programs', ['whole'])
+suites('unit, property and whole programs', ['unit', 'whole'], ['--maxWorkers=100%'])
 // By itself: a browser that draws in software takes every core.
 suites('the window in a browser', ['e2e'])
 
