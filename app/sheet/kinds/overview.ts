@@ -1,11 +1,13 @@
 import { askedBy, defaultsSource } from '../../../core/bay/defaults.ts'
+import { mirrorId } from '../../../core/bay/sense.ts'
 import { unionBounds } from '../../../core/shape/bounds.ts'
 import type { Vec3 } from '../../../core/shape/vec.ts'
 import { overviewFigure } from '../../../core/sheet/figure/overview.ts'
+import type { ViewsFigure } from '../../../core/sheet/figure/views.ts'
 import type { PartFact } from '../../../core/sheet/facts/sheetFacts.ts'
 import { formatGap, formatLength } from '../../../core/units/lengthText.ts'
 import { partName } from '../../wording/partNames.ts'
-import { degreesText, placeText, ways } from '../../wording/plainWords.ts'
+import { degreesText, listed, placeText, ways } from '../../wording/plainWords.ts'
 import type { SheetContext, SheetKind } from '../context.ts'
 import type { Block, Cell, Table } from '../sheet.ts'
 import { dimensionText } from './dimensionText.ts'
@@ -44,7 +46,7 @@ function figureBlock(context: SheetContext): Block {
   const { facts, things, units, projection, scale, room } = context
   const { width, height } = room('landscape')
   const format = units === 'mm' ? { decimals: 1, bare: true } : { fraction: 32 as const, bare: true }
-  const figure = overviewFigure({
+  const { figure, untold } = overviewFigure({
     things,
     pairs: facts.ledger.pairs,
     numbers: numbersOf(context),
@@ -60,8 +62,17 @@ function figureBlock(context: SheetContext): Block {
   return {
     kind: 'figure',
     figure,
-    caption: `Front, from the car’s left, and from above; ${projectionWords[projection]}. Wide: the cooler; narrow, hatched: keep-outs that stay; dashed with two dots: what comes off, moves, or stands before the cooler as it is looked at. Numbers: list of keep-outs. Gaps: the least on each side, below 0 where they overlap. Only what is near the cooler is drawn.`,
+    caption: `Front, from the car’s left, and from above; ${projectionWords[projection]}. Wide: the cooler; narrow, hatched: keep-outs that stay; dashed with two dots: what comes off, moves, or stands before the cooler as it is looked at. Numbers: list of keep-outs. Gaps: the least on each side, below 0 where they overlap. Only what is near the cooler is drawn.${untoldText(untold)}`,
   }
+}
+
+/** What a drawing leaves out is said: it would be taken for what is not there. */
+function untoldText({ gaps, numbers }: ViewsFigure['untold']): string {
+  const what = [
+    ...(numbers.length > 0 ? [`the numbers of keep-outs ${listed(numbers)}`] : []),
+    ...(gaps.length > 0 ? [`gaps of ${listed(gaps)}`] : []),
+  ]
+  return what.length > 0 ? ` Without a free place in the drawing: ${listed(what)}; see the lists.` : ''
 }
 
 const projectionWords = {
@@ -72,7 +83,7 @@ const projectionWords = {
 /** A keep-out and its mirror image carry one number. */
 function numbersOf({ facts: { bay }, things }: SheetContext) {
   return bay.keepOuts.flatMap(({ id, mirror }, i) =>
-    [id, ...(mirror ? [`${id}-mirror`] : [])]
+    [id, ...(mirror ? [mirrorId(id)] : [])]
       .filter((name) => things.some((thing) => thing.name === name))
       .map((name) => ({ name, text: String(i + 1) })),
   )

@@ -31,7 +31,7 @@ function overviewOf(opened: Opened, candidate: Candidate, room: keyof typeof roo
   if (!gaps.ok) throw new Error(JSON.stringify(gaps.faults))
   const numbers = bay.keepOuts.map(({ id }, i) => ({ name: id, text: String(i + 1) }))
   const texts = { length, gap: ({ gap }: { gap: number }) => length(gap), place: () => 'X 100 Z 100' }
-  return overviewFigure({ things, pairs: gaps.value.pairs, numbers, texts, projection, scale, room: paper })
+  return overviewFigure({ things, pairs: gaps.value.pairs, numbers, texts, projection, scale, room: paper }).figure
 }
 
 const bodyFigures = (opened: Opened, candidate: Candidate): Figure[] => {

@@ -92,7 +92,7 @@ function bodyFigure(
     placeText: () => '',
     scale: scene.scale,
     room: scene.room,
-  })
+  }).figure
 }
 
 interface Hole {

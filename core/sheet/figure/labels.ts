@@ -29,6 +29,15 @@ const twins = 6
 /** Capitals of gaps and numbers, mm. */
 const size = 1.8
 
+export interface Labelled {
+  readonly items: readonly FigureItem[]
+  /** Texts of gaps for which there was no free place. */
+  readonly untoldGaps: readonly string[]
+  /** Numbers that are shown, and those that would be but for want of a free place. */
+  readonly numbers: readonly string[]
+  readonly untoldNumbers: readonly string[]
+}
+
 /** Gaps with their figures, then numbers, none over another nor over what is taken. */
 export function labelItems(
   sketched: Sketch,
@@ -36,7 +45,7 @@ export function labelItems(
   numbers: readonly NumberWish[],
   paper: OnPaper,
   taken: readonly Box[],
-): FigureItem[] {
+): Labelled {
   const { place, frame } = paper
   const [left, top] = place([frame.min[0], frame.max[1]])
   const [right, bottom] = place([frame.max[0], frame.min[1]])
@@ -56,10 +65,17 @@ export function labelItems(
   const roomyPlaces = placeBoxes(roomy, [...taken, ...gapBoxes], room, onItSpacing)
   const roomyBoxes = roomy.flatMap(({ width, height }, i) => boxAt(roomyPlaces[i], width, height))
   const tightPlaces = placeBoxes(tight, [...taken, ...gapBoxes, ...roomyBoxes], room, spacing)
-  return [
-    ...gaps.flatMap((gap, i) => gapItems(gap, gapPlaces[i], own[i], paper)),
-    ...[...roomy, ...tight].flatMap((each, i) => numberItems(each, [...roomyPlaces, ...tightPlaces][i])),
-  ]
+  const all = [...roomy, ...tight]
+  const places = [...roomyPlaces, ...tightPlaces]
+  return {
+    items: [
+      ...gaps.flatMap((gap, i) => gapItems(gap, gapPlaces[i], own[i], paper)),
+      ...all.flatMap((each, i) => numberItems(each, places[i])),
+    ],
+    untoldGaps: gaps.filter((_, i) => !gapPlaces[i]).map(({ text }) => text),
+    numbers: all.filter((_, i) => places[i]).map(({ text }) => text),
+    untoldNumbers: all.filter((_, i) => !places[i]).map(({ text }) => text),
+  }
 }
 
 const boxAt = (at: Paper | null, width: number, height: number): Box[] =>

@@ -14,11 +14,10 @@ import {
   views,
 } from '../drawing/view.ts'
 import type { Projection } from './arrange.ts'
-import type { Figure } from './figure.ts'
 import type { GapWish, NumberWish } from './labels.ts'
 import { gapEnds, type Side, sideGaps } from './sideGaps.ts'
 import type { DimensionWish } from './layout.ts'
-import { viewsFigure, type ViewWish } from './views.ts'
+import { type ViewsFigure, viewsFigure, type ViewWish } from './views.ts'
 
 /** A candidate in its bay, and how lengths read. */
 export interface OverviewScene {
@@ -46,7 +45,7 @@ const around = { share: 0.08, least: 60 }
  * Front, side and plan of a candidate in its bay, with its overall sizes and the least gap on each side that a view shows
  * squarely. What stands wholly before the candidate in a view is drawn in outline there, as if cut away (ISO 128-2, 05.1).
  */
-export function overviewFigure(scene: OverviewScene): Figure {
+export function overviewFigure(scene: OverviewScene): ViewsFigure {
   const parts = scene.things.filter(({ role }) => role === 'part')
   const bounds = unionBounds(parts.map(({ solid }) => solid.bounds))
   const most = Math.max(...[0, 1, 2].map((k) => bounds.max[k] - bounds.min[k]))

@@ -10,6 +10,7 @@ import { type Flat, frameOfBounds, type ViewName, views } from '../drawing/view.
 import type { Projection } from './arrange.ts'
 import type { Figure, FigureLine, Paper } from './figure.ts'
 import { hatchLines } from './hatch.ts'
+import type { NumberWish } from './labels.ts'
 import { projectionSymbol } from './marks.ts'
 import { viewsFigure } from './views.ts'
 
@@ -28,7 +29,16 @@ const things = [
   box('top', [10, 60, 115], [20, 20, 30]),
 ]
 
-function figureOf(projection: Projection, scale: number | null = null, width = 277, more: DrawnThing[] = []): Figure {
+const figureOf = (projection: Projection, scale: number | null = null, width = 277, more: DrawnThing[] = []): Figure =>
+  labelledOf(projection, scale, width, more).figure
+
+function labelledOf(
+  projection: Projection,
+  scale: number | null,
+  width: number,
+  more: DrawnThing[],
+  numbers: readonly NumberWish[] = [],
+) {
   const drawn = [...things, ...more]
   const view = (name: ViewName) => {
     const frames = drawn.map(({ solid }) => frameOfBounds(solid.bounds, views[name]))
@@ -38,8 +48,9 @@ function figureOf(projection: Projection, scale: number | null = null, width = 2
         min: [Math.min(a.min[0], b.min[0]), Math.min(a.min[1], b.min[1])] as Flat,
         max: [Math.max(a.max[0], b.max[0]), Math.max(a.max[1], b.max[1])] as Flat,
       })),
-      nearFirst: [],
+      nearFirst: numbers.map(({ name }) => name),
       dimensions: [],
+      numbers,
     }
   }
   return viewsFigure({
@@ -201,4 +212,30 @@ test('a simplified line keeps its ends, also where it runs back over itself, and
     }
   }
   expect(left).toBeLessThan(100 * 30)
+})
+
+describe('numbers of keep-outs', () => {
+  const keepOut = (name: string, at: Vec3): DrawnThing => ({ ...box(name, at, [30, 30, 30]), role: 'body' })
+  const row = Array.from({ length: 40 }, (_, i) => keepOut(`bit ${i}`, [-200, 35 * (i - 20), 0]))
+  const numbered = (all: readonly DrawnThing[]) => all.map(({ name }, i) => ({ name, text: String(i + 1) }))
+
+  test.each([10, 20])('at 1 : %d each is in the drawing or told to be missing, and none is both', (scale) => {
+    const { figure, untold } = labelledOf('first-angle', scale, 277, row, numbered(row))
+    expect(figure.scale?.real).toBe(scale)
+    const shown = new Set(figure.items.flatMap((item) => (item.kind === 'text' && item.bold ? [item.text] : [])))
+    expect([...shown, ...untold.numbers].sort()).toEqual(
+      numbered(row)
+        .map(({ text }) => text)
+        .sort(),
+    )
+    // Forty rings of 4.6 mm do not go into views of 70 mm by 12.
+    expect(untold.numbers.length > 0).toBe(scale === 20)
+  })
+
+  test('none is missing where there is room', () => {
+    const few = row.slice(0, 3)
+    const { figure, untold } = labelledOf('third-angle', 20, 277, few, numbered(few))
+    expect(untold).toEqual({ gaps: [], numbers: [] })
+    expect(figure.items.some((item) => item.kind === 'text' && item.text === '3')).toBe(true)
+  })
 })

@@ -3,7 +3,7 @@ import type { Drawing } from '../drawing/drawing.ts'
 import { type Flat, type Frame, type View, type ViewName, views } from '../drawing/view.ts'
 import type { Projection } from './arrange.ts'
 import type { Figure, FigureDimension, FigureItem, FigureText, Paper } from './figure.ts'
-import { type GapWish, labelItems, type NumberWish } from './labels.ts'
+import { type GapWish, type Labelled, labelItems, type NumberWish } from './labels.ts'
 import { dimensionSizes, type LanePlace } from './lanes.ts'
 import { type DimensionWish, type Layout, layout, names, type ViewPlace } from './layout.ts'
 import { axesMark, axesReach, type HoleWish, holeItems, projectionSymbol } from './marks.ts'
@@ -36,8 +36,14 @@ export interface ViewsWish {
   readonly room: { readonly width: number; readonly height: number }
 }
 
+export interface ViewsFigure {
+  readonly figure: Figure
+  /** What found no free place: texts of gaps, and numbers that no view shows. */
+  readonly untold: { readonly gaps: readonly string[]; readonly numbers: readonly string[] }
+}
+
 /** Front, side and plan in line with each other, with their dimensions, at a standard scale, and the symbol of their projection. */
-export function viewsFigure(wish: ViewsWish): Figure {
+export function viewsFigure(wish: ViewsWish): ViewsFigure {
   const { room } = wish
   const fits = (scale: Scale) => {
     const { width, height } = layout(wish, scale)
@@ -45,18 +51,30 @@ export function viewsFigure(wish: ViewsWish): Figure {
   }
   const { scale, instead } = scaleFor(wish.scale, fits)
   const laid = layout(wish, scale)
-  const items = names.flatMap((name) => viewItems(wish, laid, name))
-  return {
+  const drawn = names.map((name) => viewItems(wish, laid, name))
+  const shown = new Set(drawn.flatMap(({ labels }) => labels.numbers))
+  const figure: Figure = {
     id: wish.id,
     width: laid.width,
     height: laid.height,
     scale,
     ...(instead && { scaleInstead: instead }),
-    items: [...items, ...projectionSymbol(laid.symbol, wish.projection)],
+    items: [...drawn.flatMap(({ items }) => items), ...projectionSymbol(laid.symbol, wish.projection)],
+  }
+  return {
+    figure,
+    untold: {
+      gaps: drawn.flatMap(({ labels }) => labels.untoldGaps),
+      numbers: [...new Set(drawn.flatMap(({ labels }) => labels.untoldNumbers))].filter((text) => !shown.has(text)),
+    },
   }
 }
 
-function viewItems(wish: ViewsWish, { share, places }: Layout, name: ViewName): FigureItem[] {
+function viewItems(
+  wish: ViewsWish,
+  { share, places }: Layout,
+  name: ViewName,
+): { readonly items: readonly FigureItem[]; readonly labels: Labelled } {
   const view = wish.views[name]
   const { corner, frame, lanes, outward } = places[name]
   const place = ([u, v]: Flat): Paper => [
@@ -67,13 +85,9 @@ function viewItems(wish: ViewsWish, { share, places }: Layout, name: ViewName): 
   const drawn = sketch(view.drawing, view.nearFirst, paper)
   const dimensions = view.dimensions.map((each, i) => dimensionItem(each, lanes[i], outward, paper))
   const axes = wish.origin ? axesItems(wish, views[name], wish.origin, paper) : { items: [], box: [] }
-  return [
-    ...drawn.items,
-    ...(view.holes ?? []).flatMap((hole) => holeItems(hole, paper)),
-    ...axes.items,
-    ...dimensions,
-    ...labelItems(drawn, view.gaps ?? [], view.numbers ?? [], paper, axes.box),
-  ]
+  const labels = labelItems(drawn, view.gaps ?? [], view.numbers ?? [], paper, axes.box)
+  const holes = (view.holes ?? []).flatMap((hole) => holeItems(hole, paper))
+  return { items: [...drawn.items, ...holes, ...axes.items, ...dimensions, ...labels.items], labels }
 }
 
 function dimensionItem(
