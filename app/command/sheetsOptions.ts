@@ -2,8 +2,8 @@ import { InvalidArgumentError, Option } from 'commander'
 import type { Bay, Candidate } from '../../core/bay/schema.ts'
 import type { PeopleUnits } from '../../core/units/lengthText.ts'
 import type { PaperName, Projection } from '../sheet/context.ts'
-import { settledSettings, sheetIds, type SheetSettings, standardScales } from '../sheet/settings.ts'
-import type { SheetId } from '../sheet/sheet.ts'
+import { settledSettings, type SheetSettings, standardScales } from '../sheet/settings.ts'
+import { type SheetId, sheetIds } from '../sheet/sheet.ts'
 
 export interface SheetsOptions {
   readonly candidate?: string

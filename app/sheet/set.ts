@@ -14,7 +14,7 @@ import { roomOf } from './pdf/page.ts'
 import { sheetPdf } from './pdf/sheetPdf.ts'
 import { setFiles } from './setFiles.ts'
 import type { SheetFonts, SheetOrigin, SheetSet, SheetSettings } from './settings.ts'
-import type { Sheet } from './sheet.ts'
+import { type Sheet, sheetIds } from './sheet.ts'
 import { jsonOf, travelling, travelNames, travelSet, utf8 } from './travel.ts'
 
 /** What a set of sheets is made from. */
@@ -54,9 +54,9 @@ export async function makeSet(request: SetRequest, { stop, progress }: SetWatch)
   const { paper, units, projection, scale } = request.settings
   const context = { facts: facts.value, things: things.value, units, paper, projection, scale, room: roomOf(paper) }
   const sheets: Sheet[] = []
-  const wanted = sheetKinds.filter(({ id }) => request.settings.sheets?.includes(id) ?? true)
-  for (const [n, kind] of wanted.entries()) {
-    sheets.push(...kind.sheets(context))
+  const wanted = sheetIds.filter((id) => request.settings.sheets?.includes(id) ?? true)
+  for (const [n, id] of wanted.entries()) {
+    sheets.push(...sheetKinds[id](context))
     progress(factsShare + ((drawnShare - factsShare) * (n + 1)) / wanted.length)
     if (stop() !== null) return good(null)
   }

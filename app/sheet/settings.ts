@@ -97,16 +97,5 @@ export interface SheetSet {
   readonly files: readonly SetFile[]
 }
 
-/** All kinds of sheet, in the order of the set. */
-export const sheetIds = [
-  'overview',
-  'core-and-tanks',
-  'pipe',
-  'gaps',
-  'on-the-car',
-  'offering-up',
-  'mock-up',
-] as const satisfies readonly SheetId[]
-
 /** Scales of reduction that can be asked for, 1 : this. */
 export const standardScales = reductions

@@ -57,7 +57,9 @@ export type Block =
   | { readonly kind: 'sign'; readonly lines: readonly string[] }
   | { readonly kind: 'break' }
 
-export type SheetId = 'overview' | 'core-and-tanks' | 'pipe' | 'gaps' | 'on-the-car' | 'offering-up' | 'mock-up'
+/** All kinds of sheet, in the order in which a set is read. */
+export const sheetIds = ['overview', 'core-and-tanks', 'pipe', 'gaps', 'on-the-car', 'offering-up', 'mock-up'] as const
+export type SheetId = (typeof sheetIds)[number]
 
 /** One sheet of the set: what it says, in order, before it is laid out on paper. */
 export interface Sheet {

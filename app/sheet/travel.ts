@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { bad, good, type Outcome } from '../../core/fault.ts'
 import type { Attachment } from './pdf/sheetPdf.ts'
-import { type SheetOrigin, type SheetSettings, sheetIds } from './settings.ts'
+import type { SheetOrigin, SheetSettings } from './settings.ts'
+import { sheetIds } from './sheet.ts'
 
 /** Names of what travels inside a PDF, for those who write it and those who read it back. */
 export const travelNames = { bay: 'bay.bay.json', set: 'set.json', answer: 'answer.json', meshes: 'meshes/' } as const

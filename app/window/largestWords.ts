@@ -1,3 +1,5 @@
+import { sideWords } from '../wording/holdWords.ts'
+
 const ends: Readonly<Record<string, string>> = { min: 'at least', max: 'at most' }
 
 function limitName(name: string): string {
@@ -38,14 +40,7 @@ export const largestWords = {
   holds: 'What holds it',
   holdsWorking: 'computing what each millimetre buys',
   noHolds: 'The limits and stock sizes hold it.',
-  side: {
-    front: 'in front of',
-    rear: 'behind',
-    left: 'left of',
-    right: 'right of',
-    below: 'below',
-    above: 'above',
-  },
+  side: sideWords,
   hold: (keepOut: string, side: string, part: string) => `${keepOut}, ${side} ${part}`,
   /** Of parts that must stay as they are only the measuring can give way, never the metal. */
   buysSurer: (step: string, litres: string) => `measured ${step} surer, it buys ${litres}`,

@@ -10,6 +10,16 @@ import { fineWithUnit, bracketedName } from './plainWords.ts'
 /** A gain is told by what people measure to, mm. */
 const stepOf = (units: PeopleUnits): number => (units === 'mm' ? 1 : 25.4 / 32)
 
+/** Where a keep-out stands that holds a part: `Crash beam, in front of tank left`. */
+export const sideWords = {
+  front: 'in front of',
+  rear: 'behind',
+  left: 'left of',
+  right: 'right of',
+  below: 'below',
+  above: 'above',
+} as const
+
 /** What holds: its name, and at which part and side of it. */
 export const holderText = (bay: Bay, hold: Hold): string[] =>
   'limit' in hold

@@ -8,18 +8,13 @@ import { onTheCarSheets } from './onTheCar.ts'
 import { overviewSheets } from './overview.ts'
 import { pipeSheets } from './pipe.ts'
 
-interface ListedKind {
-  readonly id: SheetId
-  readonly sheets: SheetKind
+/** Every kind of sheet. A new one is a file, a line here, and its id in `sheetIds`, which says where in a set it stands. */
+export const sheetKinds: Readonly<Record<SheetId, SheetKind>> = {
+  overview: overviewSheets,
+  'core-and-tanks': coreAndTanksSheets,
+  pipe: pipeSheets,
+  gaps: gapSheets,
+  'on-the-car': onTheCarSheets,
+  'offering-up': offeringUpSheets,
+  'mock-up': mockUpSheets,
 }
-
-/** Every kind of sheet, in the order in which a set is read. A new one is a file and a line here. */
-export const sheetKinds: readonly ListedKind[] = [
-  { id: 'overview', sheets: overviewSheets },
-  { id: 'core-and-tanks', sheets: coreAndTanksSheets },
-  { id: 'pipe', sheets: pipeSheets },
-  { id: 'gaps', sheets: gapSheets },
-  { id: 'on-the-car', sheets: onTheCarSheets },
-  { id: 'offering-up', sheets: offeringUpSheets },
-  { id: 'mock-up', sheets: mockUpSheets },
-]

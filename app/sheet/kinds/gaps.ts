@@ -1,4 +1,5 @@
 import { defaultsSource } from '../../../core/bay/defaults.ts'
+import { mirrorId } from '../../../core/bay/sense.ts'
 import type { LedgerPair, Verdict } from '../../../core/verdict/answer.ts'
 import { called } from '../../wording/called.ts'
 import { keepOutName, partName } from '../../wording/partNames.ts'
@@ -169,4 +170,4 @@ function notHeldText(
 }
 
 const isKeepOut = (keepOuts: SheetContext['facts']['bay']['keepOuts'], name: string): boolean =>
-  keepOuts.some(({ id, mirror }) => id === name || (mirror && `${id}-mirror` === name))
+  keepOuts.some(({ id, mirror }) => id === name || (mirror && mirrorId(id) === name))

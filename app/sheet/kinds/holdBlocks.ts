@@ -3,7 +3,7 @@ import type { Hold, LargestAnswer, NothingFits } from '../../../core/largest/lar
 import { formatGap } from '../../../core/units/lengthText.ts'
 import { faultTexts } from '../../wording.ts'
 import { amountText, shareText } from '../../wording/amounts.ts'
-import { holdBuysText } from '../../wording/holdWords.ts'
+import { holdBuysText, sideWords } from '../../wording/holdWords.ts'
 import { limitText } from '../../wording/limitText.ts'
 import { keepOutName, partName } from '../../wording/partNames.ts'
 import { fine, listed } from '../../wording/plainWords.ts'
@@ -59,20 +59,11 @@ function holderName(bay: SheetContext['facts']['bay'], name: string): string {
   return called === name ? limitText(name) : called
 }
 
-const sides = {
-  front: 'in front of',
-  rear: 'behind',
-  left: 'left of',
-  right: 'right of',
-  below: 'below',
-  above: 'above',
-} as const
-
 function holdTable({ facts: { bay, candidate }, units }: SheetContext, holds: readonly Hold[]): Block[] {
   if (holds.length === 0) return [{ kind: 'text', text: 'Stock sizes and rows hold it, and nothing else.' }]
   const rows = holds.map((hold): Cell[] => [
     textCell('limit' in hold ? limitText(hold.limit) : keepOutName(bay, hold.keepOut)),
-    textCell('limit' in hold ? 'limit of the candidate' : `${sides[hold.side]} ${partName(candidate, hold.part)}`),
+    textCell('limit' in hold ? 'limit of the candidate' : `${sideWords[hold.side]} ${partName(candidate, hold.part)}`),
     { text: holdBuysText(bay, hold, 'volume', units), value: hold.gainPerMm },
   ])
   return [

@@ -1,5 +1,5 @@
 import { defaultsSource } from '../../../core/bay/defaults.ts'
-import type { CarCheck, DatumCheck, Gauge, Reached } from '../../../core/sheet/facts/sheetFacts.ts'
+import type { CarCheck, DatumCheck, Gauge } from '../../../core/sheet/facts/sheetFacts.ts'
 import { formatGap, formatUncertainty, type LengthFormat, type PeopleUnits } from '../../../core/units/lengthText.ts'
 import { keepOutName } from '../../wording/partNames.ts'
 import { listed, ways } from '../../wording/plainWords.ts'
@@ -111,15 +111,6 @@ function centreText({ facts: { mounts }, units }: SheetContext): string {
   return `The mounts have play, up to ${text} across: push the part to the middle of it, fasteners hand-tight.`
 }
 
-const fromWords: Record<Reached, string> = {
-  front: 'front',
-  left: 'left',
-  right: 'right',
-  below: 'below',
-  above: 'above',
-  rear: 'rear',
-}
-
 function gapTable(context: SheetContext): Table {
   const { facts, units } = context
   const unit = unitText(units)
@@ -170,7 +161,7 @@ function reachedText({ facts: { bay }, units }: SheetContext, { from, reach, wit
   if (how === 'moved') return `${keepOutName(bay, pair.keepOut)} moved through by hand`
   if (from === null || reach === null) return 'no straight way in'
   const deep = formatGap(reach, units, units === 'mm' ? { decimals: 0 } : { fraction: 8 })
-  return reach < atTheEdge ? fromWords[from] : `${fromWords[from]}, ${deep} in`
+  return reach < atTheEdge ? from : `${from}, ${deep} in`
 }
 
 const gaugeNotes: Record<Gauge, string> = {

@@ -9,6 +9,7 @@ import type {
   Paper,
   Stroke,
 } from '../../../core/sheet/figure/figure.ts'
+import { escaped } from './xmlText.ts'
 
 /** mm; wide and narrow lines in the proportion 2 : 1 and their dashes by ISO 128-2 (from memory). */
 const strokes: Record<Stroke, { readonly width: number; readonly dashes?: readonly number[] }> = {
@@ -106,23 +107,4 @@ function dimensionSvg(dimension: FigureDimension): string {
   const inked = heads.map((head) => `${track(head)}Z`).join('')
   const ends = line.map(place).join(' ')
   return `<g data-of="${escaped(of)}" data-value="${value}" data-quantity="${quantity}" data-ends="${ends}">${pathSvg(lines.map(track).join(''), 'thin')}<path d="${inked}" fill="#000000"/>${textSvg({ at: textAt, text, size: textSize, anchor: 'middle', turn })}</g>`
-}
-
-const entities: Readonly<Record<string, string>> = {
-  '&': '&amp;',
-  '<': '&lt;',
-  '>': '&gt;',
-  '"': '&quot;',
-  "'": '&#39;',
-}
-
-/** Text as it may stand in an element or an attribute; characters that XML has no place for become a mark. */
-const escaped = (text: string): string =>
-  [...text].map((letter) => (isXml(letter) ? (entities[letter] ?? letter) : '\ufffd')).join('')
-
-/** The characters of XML 1.0, production 2: no control characters but three, no halves of pairs. */
-function isXml(letter: string): boolean {
-  const code = letter.codePointAt(0) ?? 0
-  if (code < 0x20) return code === 9 || code === 10 || code === 13
-  return code < 0xd800 || (code > 0xdfff && code < 0xfffe) || code > 0xffff
 }

@@ -1,7 +1,8 @@
 import { arrow, type Point } from '../viewport/dimension.ts'
 import type { Box } from '../viewport/labels.ts'
 import { placeBoxes } from '../../../core/sheet/figure/placeBoxes.ts'
-import { escaped, figure, hatchPatterns, type PaperHatch } from './svgPaper.ts'
+import { escaped } from '../../sheet/svg/xmlText.ts'
+import { figure, hatchPatterns, type PaperHatch } from './svgPaper.ts'
 
 /** A place on a drawing, mm: to the right, and up. */
 export type Place = readonly [x: number, y: number]
