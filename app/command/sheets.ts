@@ -4,6 +4,7 @@ import { candidateOf } from '../../core/verdict/ledger.ts'
 import { openBay } from '../files/bayFolder.ts'
 import { folderTrouble, saveFolder } from '../files/saveFolder.ts'
 import { pdfName, type SheetSet } from '../sheet/settings.ts'
+import { today } from '../wording/today.ts'
 import { type AddCommand, answered, jsonText, refuse } from './command.ts'
 import { sheetFonts } from './fonts.ts'
 import type { Io } from './io.ts'
@@ -62,13 +63,6 @@ async function writeSheets(path: string, given: SheetsOptions, io: Io, search: S
 }
 
 const filesOf = ({ pdf, files }: SheetSet) => [{ name: pdfName, bytes: pdf }, ...files]
-
-/** YYYY-MM-DD where the user is. */
-function today(): string {
-  const now = new Date()
-  const two = (n: number) => String(n).padStart(2, '0')
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
-}
 
 /** A folder that holds something is somebody's: it is written into only when that is said. */
 async function freeFolder(out: string, force: boolean): Promise<Outcome<null>> {

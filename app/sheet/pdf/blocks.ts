@@ -59,14 +59,14 @@ const contents: { readonly [K in FlowBlock['kind']]: (block: Extract<FlowBlock, 
     }),
     table: ({ table }, { width }) => tableContent(table, width),
     figure: ({ figure, caption }, room) => ({
-      stack: [drawn(figure, room), ...captionOf(figure, caption)],
+      stack: [drawn(figure, room), ...captionOf(figure, caption, room)],
       unbreakable: true,
       margin: [0, 2, 0, 6],
     }),
-    figures: ({ across, items }, { width, height }) => {
-      const room = { width: width / across - 8, height }
+    figures: ({ across, items }, whole) => {
+      const room = besideRoom(across, whole)
       const cells = items.map(({ figure, caption }) => ({
-        stack: [drawn(figure, room), { text: caption, fontSize: 7.5, margin: [0, 2, 0, 4] }],
+        stack: [drawn(figure, room), { text: caption + shrunkText(figure, room), fontSize: 7.5, margin: [0, 2, 0, 4] }],
       }))
       const rows = Array.from({ length: Math.ceil(cells.length / across) }, (_, row) =>
         Array.from({ length: across }, (_, n) => cells[row * across + n] ?? ''),
@@ -138,6 +138,27 @@ const heightOf = (figure: Figure, room: Room): number => figure.height * pointsP
 const shrinkOf = ({ width, height }: Figure, room: Room): number =>
   Math.min(1, room.width / (width * pointsPerMm), room.height / (height * pointsPerMm))
 
+/** The scales at which the figures of a block stand on the page. */
+export function scalesIn(block: Block, room: Room): Figure['scale'][] {
+  if (block.kind === 'figure' || block.kind === 'page') return [scaleOn(block.figure, room)]
+  return block.kind === 'figures'
+    ? block.items.map(({ figure }) => scaleOn(figure, besideRoom(block.across, room)))
+    : []
+}
+
+/** For each of so many figures beside each other. */
+const besideRoom = (across: number, { width, height }: Room): Room => ({ width: width / across - 8, height })
+
+/** None where a figure had to be drawn smaller than it says. */
+const scaleOn = (figure: Figure, room: Room): Figure['scale'] =>
+  shrinkOf(figure, room) > 1 - rounding ? figure.scale : null
+
+/** Nobody measures a share so small. */
+const rounding = 1e-6
+
+const shrunkText = (figure: Figure, room: Room): string =>
+  figure.scale && !scaleOn(figure, room) ? ' Drawn smaller to fit this paper: not to scale, not to be measured.' : ''
+
 /** At its true size: a millimetre of the figure is one on paper. */
 export function drawn(figure: Figure, room: Room): Content {
   const shrink = shrinkOf(figure, room)
@@ -148,11 +169,14 @@ export function drawn(figure: Figure, room: Room): Content {
   }
 }
 
-function captionOf({ scale, scaleInstead }: Figure, caption: string | undefined): Content[] {
+function captionOf(figure: Figure, caption: string | undefined, room: Room): Content[] {
+  const { scaleInstead } = figure
+  const scale = scaleOn(figure, room)
   const words = [
     ...(caption ? [caption] : []),
     ...(scale ? [`Scale ${scaleText(scale)}.`] : []),
     ...(scaleInstead ? ['The scale that was asked for does not fit this paper.'] : []),
   ]
-  return words.length === 0 ? [] : [{ text: words.join(' '), fontSize: 7.5, margin: [0, 2, 0, 0] }]
+  const text = (words.join(' ') + shrunkText(figure, room)).trim()
+  return text === '' ? [] : [{ text, fontSize: 7.5, margin: [0, 2, 0, 0] }]
 }

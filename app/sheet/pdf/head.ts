@@ -28,10 +28,10 @@ export const scaleText = ({ paper, real }: { readonly paper: number; readonly re
   `${paper} : ${real}`
 
 /** The one scale of a sheet's figures; several are told beside each. */
-export function scalesText(figures: readonly Figure[]): string {
-  const scales = new Set(figures.flatMap(({ scale }) => (scale ? [scaleText(scale)] : [])))
-  if (scales.size === 0) return 'none'
-  return scales.size === 1 ? [...scales][0] : 'as marked'
+export function scalesText(scales: readonly Figure['scale'][]): string {
+  const told = new Set(scales.flatMap((scale) => (scale ? [scaleText(scale)] : [])))
+  if (told.size === 0) return 'none'
+  return told.size === 1 ? [...told][0] : 'as marked'
 }
 
 /** The sheet's title on the left, whose it is on the right. */

@@ -116,6 +116,19 @@ describe('sheetPdf', () => {
     expect(bars.map(({ page }) => page)).toEqual([1, pages - 1, pages])
   })
 
+  it('claims no scale for what has to be drawn smaller than it says', async () => {
+    const blocks = [{ kind: 'figure', figure: bar(140, 30) }] as const
+    const wide = [{ kind: 'figure', figure: bar(400, 30) }] as const
+    const of = (own: PdfSheet['blocks']) => wish({ sheets: [{ title: 'One', orientation: 'portrait', blocks: own }] })
+    const said = async (own: PdfSheet['blocks']) =>
+      (await read((await sheetPdf(of(own), fonts)).bytes)).pages[0].join(' ')
+    const [true100, shrunk] = [await said(blocks), await said(wide)]
+    expect(true100).toContain('Scale 1 : 1.')
+    expect(true100).not.toContain('not to be measured')
+    expect(shrunk).not.toContain('1 : 1')
+    expect(shrunk).toContain('not to be measured')
+  })
+
   it('says on each page whose it is, what it was made from, and what it may not be taken for', async () => {
     const { bytes, pages } = await sheetPdf(wish(), fonts)
     const told = await read(bytes)

@@ -7,7 +7,7 @@ import type { PaperName } from '../context.ts'
 import type { SheetFonts } from '../settings.ts'
 import type { Block, Sheet } from '../sheet.ts'
 import { base64 } from './base64.ts'
-import { drawn, type FlowBlock, flowContent } from './blocks.ts'
+import { drawn, type FlowBlock, flowContent, scalesIn } from './blocks.ts'
 import { type PageFacts, pageFoot, pageHead, scalesText } from './head.ts'
 import { verdictInk } from './marks.ts'
 import { margins, type Orientation, pageSize, pointsPerMm, roomOf } from './page.ts'
@@ -99,30 +99,30 @@ function sections(
     const orientation = whole?.orientation ?? sheet.orientation
     const title = whole ? whole.title : sheet.title
     const blocks = run.kind === 'flow' ? run.blocks : []
-    const figures = whole ? [whole.figure] : blocks.flatMap(figuresOf)
     const room = inPoints(roomOf(wish.paper)(orientation))
+    const scales = (whole ? [whole] : blocks).flatMap((block) => scalesIn(block, room))
     const body = whole ? [drawn(whole.figure, room)] : flowContent(blocks, room)
     const first = n === 0 ? [bookmark(sheet.title, number)] : []
     const last = number === 0 && n === runs.length - 1 ? contentsOf(wish.sheets) : []
-    return section(wish, { title, orientation, figures, body: [...first, ...body, ...last] }, counted)
+    return section(wish, { title, orientation, scales, body: [...first, ...body, ...last] }, counted)
   })
 }
 
 interface Section {
   readonly title: string
   readonly orientation: Orientation
-  readonly figures: readonly Figure[]
+  readonly scales: readonly Figure['scale'][]
   readonly body: readonly Content[]
 }
 
 function section(
   { page, paper, across }: PdfWish,
-  { title, orientation, figures, body }: Section,
+  { title, orientation, scales, body }: Section,
   counted: (page: number, count: number) => void,
 ): Content {
   const { width, height } = inPoints(pageSize(paper, orientation))
   const within = inPoints(roomOf(paper)(orientation)).width
-  const scale = scalesText(figures)
+  const scale = scalesText(scales)
   return {
     section: [...body],
     pageSize: { width, height },
@@ -194,11 +194,6 @@ function runsOf(blocks: readonly Block[]): Run[] {
   }
   close()
   return runs
-}
-
-function figuresOf(block: FlowBlock): readonly Figure[] {
-  if (block.kind === 'figure') return [block.figure]
-  return block.kind === 'figures' ? block.items.map(({ figure }) => figure) : []
 }
 
 const inPoints = ({ width, height }: { width: number; height: number }) => ({

@@ -6,7 +6,7 @@ import { bayOf, candidateIn, type ViewName } from '../state/windowState.ts'
 import { words } from '../words.ts'
 import { drawingSvg } from './drawingSvg.ts'
 import { captionOf, drawnSheet } from './drawnSheet.ts'
-import { today } from './today.ts'
+import { today } from '../../wording/today.ts'
 
 const text = words.seeing.picture
 export type PictureScale = 1 | 2 | 4

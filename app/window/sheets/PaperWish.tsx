@@ -2,7 +2,7 @@ import { Checkbox } from 'react-aria-components/Checkbox'
 import { type SettingsWish, type SheetSettings, standardScales } from '../../sheet/settings.ts'
 import { Picker } from '../editors/Picker.tsx'
 import { useHere, useSheets, useWindow } from '../state/context.ts'
-import { today } from '../seeing/today.ts'
+import { today } from '../../wording/today.ts'
 import { words } from '../words.ts'
 import { WishText } from './WishText.tsx'
 

@@ -1,5 +1,5 @@
 import type { MeshFile, SettingsWish, SheetSet, SheetSettings } from '../../sheet/settings.ts'
-import { today } from '../seeing/today.ts'
+import { today } from '../../wording/today.ts'
 import { rememberPaper, rememberedWish } from '../sheets/rememberedWish.ts'
 import { steppedZoom } from '../sheets/zoom.ts'
 import type { SearchRoom } from './searchRoom.ts'
