@@ -118,6 +118,11 @@ export const explainWords = {
     'As good as the shop’s figure; no figure is shown where there is none.',
     'In degrees.',
   ),
+  keepOutAsks: of(
+    'The clearance that the keep-out asks for, ± how far its measured surface may be off.',
+    'From the bay, else the default of its role and ±3 mm (common practice, no source); its editor says which.',
+    'The clearance is a wish and exact; the uncertainty is expanded, k = 2, about 95 %.',
+  ),
   stageMeasure: of(
     'Keep-outs that are measured, mirrored ones counted twice, and the greatest uncertainty of any.',
     'Counted from the bay; without a figure of its own a keep-out has ±3 mm.',

@@ -66,6 +66,7 @@ export const seeingWords = {
     size: 'Size',
     sizes: ['1×', '2×', '4×'] as const,
     svg: { front: 'Front drawing (SVG)', side: 'Side drawing (SVG)', plan: 'Plan drawing (SVG)' },
+    save: (drawing: string) => `Save: ${drawing}`,
     png1: 'Save the present view as a picture, at its size',
     png2: 'Save the present view as a picture, twice its size',
     png4: 'Save the present view as a picture, four times its size',

@@ -115,6 +115,18 @@ describe('the search field', () => {
     await page.getByText('Redo: nothing to redo.').waitFor()
     await page.getByRole('searchbox').fill('xyzzy')
     await page.getByText('Nothing here is called “xyzzy”.').waitFor()
+    await page.keyboard.press('Escape')
+    await page.evaluate(() => Object.assign(globalThis, { showSaveFilePicker: undefined }))
+    for (const [typed, ending] of [
+      ['front drawing svg', /-front\.svg$/],
+      ['picture twice', /-space\.png$/],
+    ] as const) {
+      await find(page, typed)
+      const download = page.waitForEvent('download')
+      await page.keyboard.press('Enter')
+      expect((await download).suggestedFilename()).toMatch(ending)
+      await page.locator('.banner', { hasText: /^Saved: .*/ }).waitFor()
+    }
   })
 
   test('a reason why a pipe cannot be made is found and led to', async () => {

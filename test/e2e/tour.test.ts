@@ -71,6 +71,12 @@ describe('numbers explain themselves', () => {
     await line.getByText(/^Tolerance:/).waitFor()
     await page.keyboard.press('Escape')
     await line.waitFor({ state: 'detached' })
+    await stage(page, 'Measure').click()
+    await page
+      .getByRole('region', { name: 'Keep-outs' })
+      .getByRole('button', { name: /Crash beam/ })
+      .focus()
+    await line.getByText(/^The clearance that the keep-out asks for, ±.*common practice, no source/).waitFor()
   })
 
   test('every number of a stage that is explained is reached by Tab', async () => {

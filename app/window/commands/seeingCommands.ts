@@ -1,8 +1,10 @@
 import { changeCut, cutHere, cutShown, cutWay, see } from '../state/seeing.ts'
 import { selectedPair } from '../state/windowState.ts'
+import { saveDrawing, savePicture } from '../seeing/picturesOut.ts'
 import { type CutWay, textSizes, withWithin } from '../seeing/seeing.ts'
 import { words } from '../words.ts'
-import { type Command, commandOf } from './command.ts'
+import type { Here } from '../state/context.ts'
+import { type Command, commandOf, hasBay } from './command.ts'
 
 const { seeing: text } = words
 
@@ -15,6 +17,20 @@ const moved =
   (mm: number): Command['perform'] =>
   ({ room }) =>
     changeCut(room.store, (cut) => ({ ...cut, offset: cut.offset + mm }))
+
+/** From wherever in the window it is asked for: what came of it is told above the drawing. */
+const picture = (name: string, label: string, save: (here: Here) => Promise<string | null>): Command =>
+  drawing(
+    name,
+    label,
+    [],
+    (here) => {
+      const tell = (title: string | null) =>
+        title !== null && here.room.store.setState({ banner: { title, lines: [], news: true } })
+      void save(here).then(tell, () => tell(text.picture.failed))
+    },
+    hasBay,
+  )
 
 /** What is drawn, and how: none of it touches the bay. */
 export const seeingCommands: readonly Command[] = [
@@ -50,6 +66,14 @@ export const seeingCommands: readonly Command[] = [
   ),
   drawing('text-size', text.text.next, ['L'], ({ room }) =>
     see(room.store, (s) => ({ ...s, text: after(textSizes, s.text) })),
+  ),
+  ...([1, 2, 4] as const).map((times, i) =>
+    picture(`picture-${times}`, [text.picture.png1, text.picture.png2, text.picture.png4][i], (here) =>
+      savePicture(here, times),
+    ),
+  ),
+  ...(['front', 'side', 'plan'] as const).map((view) =>
+    picture(`drawing-${view}`, text.picture.save(text.picture.svg[view]), (here) => saveDrawing(here, view)),
   ),
 ]
 

@@ -2,6 +2,8 @@ import { type ReactNode, useEffect, useRef } from 'react'
 import { Button } from 'react-aria-components/Button'
 import { Disclosure, DisclosurePanel } from 'react-aria-components/Disclosure'
 import { Heading } from 'react-aria-components/Heading'
+import { explanationId } from '../explain/Explained.tsx'
+import type { Explains } from '../explainWords.ts'
 
 /** The row of something that is marked in the drawing too: what is done to one shows at the other. */
 export interface Pointing {
@@ -20,10 +22,12 @@ export interface CalloutProps {
   readonly mark?: ReactNode
   readonly muted?: boolean
   readonly pointing?: Pointing
+  /** What the figures beside its name are. */
+  readonly explains?: Explains
 }
 
 /** An item of the bay as a label beside the drawing; opened, it becomes the editor of its own numbers. */
-export function Callout({ title, brief, open, onOpen, children, mark, muted, pointing }: CalloutProps) {
+export function Callout({ title, brief, open, onOpen, children, mark, muted, pointing, explains }: CalloutProps) {
   const element = useRef<HTMLDivElement>(null)
   useEffect(() => {
     if (open) element.current?.scrollIntoView({ block: 'nearest' })
@@ -40,6 +44,8 @@ export function Callout({ title, brief, open, onOpen, children, mark, muted, poi
       <Heading className="callout-head" level={3}>
         <Button
           slot="trigger"
+          data-explains={explains}
+          aria-describedby={explains && explanationId(explains)}
           className={`callout-button ${pointing?.isPointed ? 'callout-pointed' : ''}`}
           onHoverStart={() => pointing?.onPoint(true)}
           onHoverEnd={() => pointing?.onPoint(false)}

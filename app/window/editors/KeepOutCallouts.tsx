@@ -39,6 +39,7 @@ const KeepOutCallout = memo(function KeepOutCallout({ keepOut, index }: { keepOu
       brief={brief}
       mark={<RoleSwatch role={role} />}
       muted={enabled === false}
+      explains={enabled === false ? undefined : 'keepOutAsks'}
       open={open}
       onOpen={(on) => room.store.setState({ openItem: on ? { side: 'keepOut', key: id } : null })}
     >
