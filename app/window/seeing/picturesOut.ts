@@ -27,7 +27,7 @@ export async function saveDrawing(here: Here, view: Exclude<ViewName, 'space'>):
 export async function savePicture(here: Here, times: PictureScale): Promise<string | null> {
   const { room, eye } = here
   const { view } = room.store.getState()
-  const drawn = eye.pictureOf?.(view, times) ?? null
+  const drawn = (await eye.pictureOf?.(view, times)) ?? null
   const overlay = document.querySelector<SVGSVGElement>('.viewport > svg.overlay')
   if (!drawn || !overlay) return text.tooLarge
   const canvas = await composed(here, drawn, overlay, times)

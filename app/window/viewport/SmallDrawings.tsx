@@ -83,7 +83,7 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
     if (!rig || moving || now.every((part, i) => part === made.current[i])) return
     let wanted = true
     const timer = setTimeout(() => {
-      void easel.picture.small(rig, width, height, ratio).then((drawn) => {
+      void easel.small(rig, width, height, ratio).then((drawn) => {
         if (!wanted) return
         made.current = now
         setImage(drawn)

@@ -73,11 +73,10 @@ export function Viewport() {
       (x, y) => openAt(x, y),
     )
     function openAt(x: number, y: number) {
-      const state = room.store.getState()
-      const solid = easel?.picture.pick(eye.rig(state.view), eye.store.getState().frame, x, y)
+      const solid = easel?.pick(x, y)
       if (!solid) return
       if (solid.side === 'part') openPart(room, solid.key)
-      const id = keepOutIdOf(bayOf(state), solid.key)
+      const id = keepOutIdOf(bayOf(room.store.getState()), solid.key)
       if (solid.side === 'keepOut' && id)
         room.store.setState({ stage: 'measure', openItem: { side: 'keepOut', key: id } })
     }

@@ -2,10 +2,13 @@ import type { Workroom } from '../state/workroom.ts'
 import type { ViewName, WindowState } from '../state/windowState.ts'
 import { Carrier } from './carriage.ts'
 import { cutShown } from '../state/seeing.ts'
+import type { DrawnSolid } from '../../worker/protocol.ts'
+import type { Rig } from './camera.ts'
 import type { Eye } from './eye.ts'
 import { dressKey, dressOf } from './looks.ts'
 import { Picture } from './picture.ts'
 import { tonesOf } from './tones.ts'
+import { Turns } from './turns.ts'
 
 /** Above this a full drawing is too slow to follow the hand, ms. */
 const slow = 24
@@ -21,13 +24,15 @@ const coarse = 0.5
  * While the view moves on a slow machine, surfaces of very many triangles are drawn from their lighter copies.
  */
 export class Easel {
-  readonly picture: Picture
+  private readonly picture: Picture
+  private readonly turns: Turns
   private readonly room: Workroom
   private readonly eye: Eye
   private readonly canvas: HTMLCanvasElement
   private readonly ends: (() => void)[] = []
   private readonly carrier = new Carrier()
   private frame = 0
+  private isGone = false
   private dressed = ''
   private opened = 0
   private cutKey = ''
@@ -45,12 +50,16 @@ export class Easel {
     this.eye = eye
     this.onRest = onRest
     this.picture = new Picture(canvas, tonesOf(canvas))
+    this.turns = new Turns(() => this.picture.drawn())
     this.ends.push(
       room.scene.subscribe(() => this.sceneChanged()),
       room.store.subscribe((state, before) => this.stateChanged(state, before)),
       eye.store.subscribe(() => this.invalidate()),
     )
-    const restored = () => this.sceneChanged()
+    const restored = () => {
+      this.picture.isReady = false
+      this.sceneChanged()
+    }
     canvas.addEventListener('webglcontextrestored', restored)
     this.ends.push(() => canvas.removeEventListener('webglcontextrestored', restored))
     eye.pictureOf = (view, times) => this.pictureOf(view, times)
@@ -60,20 +69,22 @@ export class Easel {
     this.sceneChanged()
   }
 
-  private pictureOf(view: ViewName, times: number): ImageBitmap | null {
+  private pictureOf(view: ViewName, times: number): Promise<ImageBitmap | null> {
     const { frame, lighter } = this.eye.store.getState()
+    const shot = this.turns.take(() => this.picture.shot(this.eye.rig(view), frame, times, lighter))
     this.invalidate()
-    return this.picture.shot(this.eye.rig(view), frame, times, lighter)
+    return shot
   }
 
   invalidate(): void {
-    if (this.frame === 0) this.frame = requestAnimationFrame(() => this.draw())
+    if (this.frame === 0 && !this.isGone) this.frame = requestAnimationFrame(() => this.nextFrame())
   }
 
   dispose(): void {
+    this.isGone = true
     cancelAnimationFrame(this.frame)
     for (const end of this.ends) end()
-    this.picture.dispose()
+    void this.turns.take(() => this.picture.dispose())
   }
 
   private sceneChanged(): void {
@@ -121,8 +132,26 @@ export class Easel {
     this.invalidate()
   }
 
-  private draw(): void {
+  /** A small drawing as pixels. @param ratio device pixels in one of the page */
+  small(rig: Rig, width: number, height: number, ratio: number): Promise<ImageData> {
+    return this.turns.take(() => this.picture.small(rig, width, height, ratio))
+  }
+
+  /** What stands at a place of the large drawing, or null. */
+  pick(x: number, y: number): DrawnSolid | null {
+    const { view } = this.room.store.getState()
+    return this.picture.pick(this.eye.rig(view), this.eye.store.getState().frame, x, y)
+  }
+
+  /** At the next frame, or when the graphics are through with what they have. */
+  private nextFrame(): void {
     this.frame = 0
+    if (this.turns.isBusy) void this.turns.idle.then(() => this.invalidate())
+    else if (!this.picture.isReady) void this.turns.take(() => this.picture.getReady()).then(() => this.invalidate())
+    else void this.turns.take(() => this.draw())
+  }
+
+  private draw(): void {
     const { view } = this.room.store.getState()
     const { frame, moving, lighter } = this.eye.store.getState()
     const { heavy, triangles } = this.picture

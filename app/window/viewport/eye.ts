@@ -36,7 +36,7 @@ export class Eye {
     lighter: false,
   }))
   /** The present drawing in so many pixels for one; set by whoever draws. Null where the graphics cannot. */
-  pictureOf: ((view: ViewName, times: number) => ImageBitmap | null) | null = null
+  pictureOf: ((view: ViewName, times: number) => Promise<ImageBitmap | null>) | null = null
   private flying = 0
   /** Views that show all of these bounds, not moved by hand since. */
   private readonly showingAll = new Map<ViewName, Bounds>()

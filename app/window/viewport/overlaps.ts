@@ -51,6 +51,11 @@ export class Overlaps {
       .map((pair) => new Counted(pair, this.coloured('', {}, pair.verdict, tones, shared)))
   }
 
+  /** All that `draw` draws. */
+  scenes(): readonly Scene[] {
+    return [this.tested, ...this.counted.flatMap(({ steps }) => steps)]
+  }
+
   draw(renderer: WebGLRenderer, camera: Camera): void {
     for (const pair of this.counted) pair.draw(renderer, camera)
     if (this.tested.children.length === 0) return
@@ -104,7 +109,7 @@ export class Overlaps {
 
 /** One part against one closed mesh, by counting. */
 class Counted {
-  private readonly steps: readonly Scene[]
+  readonly steps: readonly Scene[]
   private readonly own: readonly MeshBasicMaterial[]
 
   constructor({ part, other }: Overlapping, colour: ShaderMaterial) {

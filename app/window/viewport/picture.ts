@@ -60,6 +60,8 @@ export class Picture {
   private section: Section | null = null
   private lastDress: Dress | null = null
   private weight: Weight | null = null
+  /** All that is drawn has its shaders; without `getReady` the next drawing waits until they are made. */
+  isReady = false
 
   /** Throws where the browser cannot draw. */
   constructor(canvas: HTMLCanvasElement, tones: Tones) {
@@ -80,7 +82,21 @@ export class Picture {
     this.tones = tones
     this.other.setTones(tones)
     this.materials = new Materials(tones, this.shared)
+    this.isReady = false
     this.carry(this.carriage)
+  }
+
+  /** Has all shaders made, without holding up the page. */
+  async getReady(): Promise<void> {
+    this.isReady = true
+    for (const scene of [this.scene, ...this.overlaps.scenes()]) this.renderer.compile(scene, this.camera)
+    const gl = this.renderer.getContext()
+    const asked: KHR_parallel_shader_compile | null = gl.getExtension('KHR_parallel_shader_compile')
+    if (!asked) return
+    // Graphics that were lost answer nothing at all.
+    const isMade = ({ program }: { readonly program?: unknown }) =>
+      gl.getProgramParameter(program as globalThis.WebGLProgram, asked.COMPLETION_STATUS_KHR) !== false
+    while (!(this.renderer.info.programs ?? []).every(isMade)) await soon()
   }
 
   /** Takes over the solids of a scene; those that stayed the same objects are left as they are. */
@@ -139,6 +155,7 @@ export class Picture {
     const former = this.overlaps
     this.overlaps = new Overlaps(pairs, this.tones, this.shared)
     former.dispose()
+    if (pairs.length > 0) this.isReady = false
     this.cut(this.plane)
   }
 
@@ -203,7 +220,7 @@ export class Picture {
     const fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0)
     if (!fence) return
     gl.flush()
-    while (gl.clientWaitSync(fence, 0, 0) === gl.TIMEOUT_EXPIRED) await new Promise((done) => setTimeout(done, 4))
+    while (gl.clientWaitSync(fence, 0, 0) === gl.TIMEOUT_EXPIRED) await soon()
     gl.deleteSync(fence)
   }
 
@@ -286,6 +303,8 @@ export class Picture {
     this.shared.eye.value.set(...eye)
   }
 }
+
+const soon = () => new Promise((done) => setTimeout(done, 4))
 
 const keyOf = (side: DrawnSolid['side'], key: string): string => `${side} ${key}`
 
