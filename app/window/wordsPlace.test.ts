@@ -96,7 +96,7 @@ describe('numbers explain themselves', () => {
     const sources = files.filter((file) => file.endsWith('.tsx')).map(textOf)
     const said = (name: string) =>
       sources.some((text) =>
-        new RegExp(`(name|explains|data-explains)="${name}"|, '${name}'\\]|: '${name}',`).test(text),
+        new RegExp(`(name|explains|data-explains)="${name}"|, '${name}'\\]|: '${name}'[,}]`).test(text),
       )
     expect(names.filter((name) => !said(name))).toEqual([])
   })

@@ -14,6 +14,7 @@ import type { DrawnSolid } from '../../worker/protocol.ts'
 import type { Scene as DrawnScene } from '../state/scene.ts'
 import { axesOf, type Frame, isAlongAxis, type Rig } from './camera.ts'
 import type { CutPlane } from '../seeing/cutPlane.ts'
+import { allDrawn, flipped, shadersMade } from './graphics.ts'
 import type { Hatch } from './hatch.ts'
 import { type Emphasis, Materials, pictureUniforms } from './materials.ts'
 import type { Carriage } from './carriage.ts'
@@ -90,13 +91,7 @@ export class Picture {
   async getReady(): Promise<void> {
     this.isReady = true
     for (const scene of [this.scene, ...this.overlaps.scenes()]) this.renderer.compile(scene, this.camera)
-    const gl = this.renderer.getContext()
-    const asked: KHR_parallel_shader_compile | null = gl.getExtension('KHR_parallel_shader_compile')
-    if (!asked) return
-    // Graphics that were lost answer nothing at all.
-    const isMade = ({ program }: { readonly program?: unknown }) =>
-      gl.getProgramParameter(program as globalThis.WebGLProgram, asked.COMPLETION_STATUS_KHR) !== false
-    while (!(this.renderer.info.programs ?? []).every(isMade)) await soon()
+    await shadersMade(this.renderer)
   }
 
   /** Takes over the solids of a scene; those that stayed the same objects are left as they are. */
@@ -215,13 +210,8 @@ export class Picture {
   }
 
   /** Resolves when all that was asked of the graphics is drawn, without holding up the page. */
-  async drawn(): Promise<void> {
-    const gl = this.renderer.getContext() as WebGL2RenderingContext
-    const fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0)
-    if (!fence) return
-    gl.flush()
-    while (gl.clientWaitSync(fence, 0, 0) === gl.TIMEOUT_EXPIRED) await soon()
-    gl.deleteSync(fence)
+  drawn(): Promise<void> {
+    return allDrawn(this.renderer)
   }
 
   /**
@@ -304,14 +294,4 @@ export class Picture {
   }
 }
 
-const soon = () => new Promise((done) => setTimeout(done, 4))
-
 const keyOf = (side: DrawnSolid['side'], key: string): string => `${side} ${key}`
-
-/** Rows of the graphics begin at the bottom. */
-function flipped(bytes: Uint8Array, width: number, height: number): ImageData {
-  const image = new ImageData(width, height)
-  for (let y = 0; y < height; y++)
-    image.data.set(bytes.subarray(4 * width * (height - 1 - y), 4 * width * (height - y)), 4 * width * y)
-  return image
-}
