@@ -1,5 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla'
-import { checkBay } from '../../../core/bay/read.ts'
+import { checkEdited } from '../../../core/bay/checkEdited.ts'
 import type { Bay, Candidate } from '../../../core/bay/schema.ts'
 import type { Fault, Outcome } from '../../../core/fault.ts'
 import { good } from '../../../core/fault.ts'
@@ -216,9 +216,9 @@ export function doEdit(store: WindowStore, edit: Edit): Outcome<null> {
   if (!history) return good(null)
   const edited = followed(history.present, edit.apply(history.present))
   if (edited === history.present) return good(null)
-  const checked = checkBay(edited)
+  const checked = checkEdited(edited, history.present)
   if (!checked.ok) return checked
-  // The edited value itself and not the reader's copy of it: untouched parts must stay the same objects.
+  // The edited value itself and not a copy of it: untouched parts must stay the same objects.
   const merge = edit.undo === 'merge' ? (edit.merge ?? edit.name) : null
   changeHistory(store, did(history, edited, edit.label, merge))
   return good(null)
