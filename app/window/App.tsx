@@ -1,4 +1,4 @@
-import { type DragEvent, useEffect, useState } from 'react'
+import { type DragEvent, type ReactNode, useEffect, useState } from 'react'
 import { listenForKeys } from './commands/keys.ts'
 import { SideSheet } from './editors/SideSheet.tsx'
 import { Ledger } from './ledger/Ledger.tsx'
@@ -18,16 +18,22 @@ import { words } from './words.ts'
 export function App({ here }: { here: Here }) {
   return (
     <HereContext value={here}>
-      <Sheet />
+      <Sheet>
+        <Header />
+        <Banner />
+        <Middle />
+        <Footer />
+        <Dialogs />
+        <Tour />
+      </Sheet>
     </HereContext>
   )
 }
 
-/** The window as one sheet: stages along the top, the drawing in the middle, the ledger at the right. */
-function Sheet() {
+/** The window as one sheet. What stands on it comes from outside: that the sheet changes draws none of it anew. */
+function Sheet({ children }: { children: ReactNode }) {
   const here = useHere()
   const stage = useWindow(stageIn)
-  const loaded = useWindow((state) => bayOf(state) !== null)
   const state = useWindow((whole) => (whole.reading ? 'reading' : bayOf(whole) === null ? 'empty' : freshness(whole)))
   useEffect(() => listenForKeys(here), [here])
   useUnsavedGuard()
@@ -40,22 +46,26 @@ function Sheet() {
       data-stage={stage}
       {...drop.handlers}
     >
-      <Header />
-      <Banner />
-      <main className={`middle ${loaded ? '' : 'middle-empty'}`}>
-        {loaded && stage !== 'gaps' && <SideSheet stage={stage} />}
-        <div className="drawing">
-          <Viewport />
-          {loaded && stage === 'sheets' && <SheetsPaper />}
-          <EmptyPaper />
-          <ReadingPaper />
-        </div>
-        {loaded && <Ledger />}
-      </main>
-      <Footer />
-      <Dialogs />
-      <Tour />
+      {children}
     </div>
+  )
+}
+
+/** Numbers at the left, the drawing in the middle, the ledger at the right. */
+function Middle() {
+  const stage = useWindow(stageIn)
+  const loaded = useWindow((state) => bayOf(state) !== null)
+  return (
+    <main className={`middle ${loaded ? '' : 'middle-empty'}`}>
+      {loaded && stage !== 'gaps' && <SideSheet stage={stage} />}
+      <div className="drawing">
+        <Viewport />
+        {loaded && stage === 'sheets' && <SheetsPaper />}
+        <EmptyPaper />
+        <ReadingPaper />
+      </div>
+      {loaded && <Ledger />}
+    </main>
   )
 }
 

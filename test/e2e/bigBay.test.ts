@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { writeBigBay } from '../kit/bigBay.ts'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 test('300 keep-outs and three million triangles: opened with progress, turned from a lighter copy, gaps of the full meshes', async () => {
   const folder = mkdtempSync(join(tmpdir(), 'gapwright-big-'))
@@ -13,7 +13,7 @@ test('300 keep-outs and three million triangles: opened with progress, turned fr
   await page.getByRole('progressbar').first().waitFor()
   await page.locator('.viewport:not([data-busy])').waitFor({ timeout: 60_000 })
   await page.locator('.viewport-canvas').screenshot({ timeout: 60_000 })
-  await page.locator('.window[data-state="fresh"]').waitFor({ timeout: 60_000 })
+  await page.locator(fresh).waitFor({ timeout: 60_000 })
   await expect.poll(() => page.locator('.drawn-note').textContent(), { timeout: 60_000 }).toMatch(/lighter copy/)
   expect(await page.locator('.counts').textContent()).toMatch(/300\s*clear/)
   const stand = page.getByRole('application')

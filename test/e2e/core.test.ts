@@ -5,14 +5,14 @@ import type { Page } from 'playwright-core'
 import { expect, onTestFinished, test } from 'vitest'
 import { root } from '../../bin/build.mjs'
 import { writeSlowBay } from '../kit/slowBay.ts'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
 
 const [example] = JSON.parse(readFileSync(join(root, tarnbeck), 'utf8')).candidates
 const stock: readonly number[] = example.limits.depth.stock
 
-const settled = (page: Page) => page.locator('.window[data-state="fresh"]').waitFor()
+const settled = (page: Page) => page.locator(fresh).waitFor()
 const stage = (page: Page, name: string) =>
   page.getByRole('navigation', { name: 'Stages of the job' }).getByRole('button', { name })
 const panel = (page: Page) => page.getByRole('region', { name: 'Largest core that clears' })

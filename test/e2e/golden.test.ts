@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { unlikeGolden } from '../kit/goldenPicture.ts'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 const stages = ['Measure', 'Core', 'Gaps', 'Pipes', 'Seat', 'Sheets'] as const
 const sizes = [
@@ -46,7 +46,7 @@ test.each([
   { timeout: 300_000 },
   async (paper, dark) => {
     const { page } = await openWindow({ bay: 'assets/tarnbeck/tarnbeck.bay.json', size: sizes[0] })
-    await page.locator('.window[data-state="fresh"]').waitFor()
+    await page.locator(fresh).waitFor()
     expect(await hasFace(page), 'DejaVu Sans is among the fonts of this machine').toBe(true)
     if (dark) await page.getByRole('button', { name: 'Dark paper' }).click()
     const wrong: string[] = []

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 test('when the graphics are lost and come back, the drawing is the same as before', async () => {
   const { page } = await openWindow({ bay: 'assets/tarnbeck/tarnbeck.bay.json' })
-  await page.locator('.window[data-state="fresh"]').waitFor()
+  await page.locator(fresh).waitFor()
   const canvas = page.locator('canvas').first()
   const frame = await canvas.boundingBox()
   if (!frame) throw new Error('the window has no drawing')

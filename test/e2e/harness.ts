@@ -37,6 +37,9 @@ export interface OpenWindow {
   readonly screenshot: (name: string) => Promise<string>
 }
 
+/** The window when its ledger, and every row of it, belongs to the bay as it is now. */
+export const fresh = '.window[data-state="fresh"]:not(:has(.rows[aria-busy="true"]))'
+
 let browser: Browser | undefined
 afterAll(async () => {
   await browser?.close()

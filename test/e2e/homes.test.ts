@@ -3,12 +3,12 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { expect, it } from 'vitest'
 import { root } from '../../bin/build.mjs'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 /** The window in its browser home: what the server promises, seen from inside a real page. */
 const bay = 'assets/tarnbeck/tarnbeck.bay.json'
 /** The ledger of the bay as it is; the empty paper speaks of a beam, too. */
-const ledger = (page: Page) => page.locator('.window[data-state="fresh"]')
+const ledger = (page: Page) => page.locator(fresh)
 
 /** A browser that cannot write files: only inputs and downloads. */
 const withoutFileAccess = async (page: Page): Promise<void> => {

@@ -8,7 +8,7 @@ import type { Bay } from '../../core/bay/schema.ts'
 import { wrongOn } from './axe.ts'
 import { add, begin, editor, enter, field, leaveFields, press, tabTo } from './byKeyboard.ts'
 import { cube } from './cube.ts'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
 
@@ -168,7 +168,7 @@ describe('a bay from nothing, by keyboard', () => {
 describe('meshes on their way into a bay', () => {
   test('dropped beside a bay that has a folder: written there, placed by points, its misfit taken as uncertainty', async () => {
     const { page, bayPath, screenshot } = await openWindow({ bay: tarnbeck })
-    await page.locator('.window[data-state="fresh"]').waitFor()
+    await page.locator(fresh).waitFor()
     await drop(page, 'bracket.stl', cube(4))
     await page.getByRole('dialog', { name: 'Mesh bracket.stl' }).waitFor()
     await page.getByRole('button', { name: /Its numbers are in/ }).click()
@@ -228,7 +228,7 @@ describe('meshes on their way into a bay', () => {
     await page.getByRole('button', { name: /^Undo Bracket.*: −250, 600, 25\.4/ }).click()
     await expect.poll(() => origin.getByLabel('X', { exact: true }).inputValue()).toBe(had)
 
-    await page.locator('.window[data-state="fresh"]').waitFor()
+    await page.locator(fresh).waitFor()
     await page.keyboard.press('Control+s')
     await expect.poll(() => page.locator('.brand-unsaved').count()).toBe(0)
     const read = await openBay(bayPath!)
@@ -246,7 +246,7 @@ describe('meshes on their way into a bay', () => {
 
   test('what is not what it says, is empty or without size is refused where it was asked for', async () => {
     const { page } = await openWindow({ bay: tarnbeck })
-    await page.locator('.window[data-state="fresh"]').waitFor()
+    await page.locator(fresh).waitFor()
     for (const [name, text, said] of [
       ['photo.stl', 'GIF89a not a mesh at all', /photo\.stl/],
       ['empty.ply', '', /empty\.ply.*0 bytes/],
@@ -270,7 +270,7 @@ describe('meshes on their way into a bay', () => {
 describe('readings that make no sense', () => {
   test('keep what was there and say why beside the place', async () => {
     const { page, screenshot } = await openWindow({ bay: tarnbeck })
-    await page.locator('.window[data-state="fresh"]').waitFor()
+    await page.locator(fresh).waitFor()
     await stage(page, 'Measure').click()
     await add(page, 'Box', 'Battery')
     for (const [typed, said] of [
@@ -320,7 +320,7 @@ describe('the stage on other papers', () => {
     ['dark', { width: 1440, height: 900 }, true],
   ] as const)('%s: every editor is whole', async (name, size, dark) => {
     const { page, screenshot } = await openWindow({ bay: tarnbeck, size })
-    await page.locator('.window[data-state="fresh"]').waitFor()
+    await page.locator(fresh).waitFor()
     if (dark) await page.getByRole('button', { name: 'Dark paper' }).click()
     await stage(page, 'Measure').click()
     for (const item of [/Crash beam/, /lamp/, /Bumper cover/]) {

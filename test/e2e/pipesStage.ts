@@ -5,11 +5,11 @@ import type { Locator, Page } from 'playwright-core'
 import { onTestFinished } from 'vitest'
 import { root } from '../../bin/build.mjs'
 import type { Bay } from '../../core/bay/schema.ts'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
 
-export const settled = (page: Page) => page.locator('.window[data-state="fresh"]').waitFor()
+export const settled = (page: Page) => page.locator(fresh).waitFor()
 /** Ledger and bends belong to the bay as it is now. */
 export const rested = async (page: Page) => {
   await settled(page)

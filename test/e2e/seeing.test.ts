@@ -5,11 +5,11 @@ import { PNG } from 'pngjs'
 import { describe, expect, test } from 'vitest'
 import { root } from '../../bin/build.mjs'
 import { unlike } from '../kit/goldenPicture.ts'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
 
-const settled = (page: Page) => page.locator('.window[data-state="fresh"]').waitFor()
+const settled = (page: Page) => page.locator(fresh).waitFor()
 const rows = (page: Page) => page.getByRole('region', { name: 'Gap ledger' }).getByRole('option')
 const counts = (page: Page) => page.locator('.counts').textContent()
 const drawn = (page: Page) => page.getByRole('button', { name: 'What is drawn' })

@@ -7,7 +7,7 @@ import { openBay } from '../../app/files/bayFolder.ts'
 import { ledger } from '../../core/verdict/ledger.ts'
 import { add, begin, enter, field, leaveFields, press, tabTo } from './byKeyboard.ts'
 import { cube } from './cube.ts'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 const stage = (page: Page, name: string) =>
   page.getByRole('navigation', { name: 'Stages of the job' }).getByRole('button', { name })
@@ -75,14 +75,14 @@ test('from an empty start to a candidate that clears, saved, closed and opened a
   await leaveFields(page)
   await page.keyboard.press('Escape')
   await press(page, 'Add a candidate')
-  await page.locator('.window[data-state="fresh"]').waitFor()
+  await page.locator(fresh).waitFor()
   await screenshot('job-candidate')
   await expect.poll(() => verdicts(page)).toMatch(/9 gaps clear/)
   // Deeper and narrower, in inches on the way.
   await enter(page, 'Width', '14 1/2"')
   await enter(page, 'Depth', '3"')
   await expect.poll(() => stage(page, 'Core').textContent()).toMatch(/5\.61 L/)
-  await page.locator('.window[data-state="fresh"]').waitFor()
+  await page.locator(fresh).waitFor()
   await expect.poll(() => verdicts(page)).toMatch(/9 gaps clear/)
   const shown = await ledgerOf(page)
   expect(shown).toHaveLength(9)
@@ -96,7 +96,7 @@ test('from an empty start to a candidate that clears, saved, closed and opened a
   await expect.poll(() => page.isClosed()).toBe(true)
 
   const again = await openWindow({ bay: join(folder, files[0]) })
-  await again.page.locator('.window[data-state="fresh"]').waitFor()
+  await again.page.locator(fresh).waitFor()
   expect(await ledgerOf(again.page)).toEqual(shown)
 
   // The file says the same where there is no window.

@@ -2,12 +2,12 @@ import { readFileSync, writeFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
 import { sampleBay } from '../kit/sampleBay.ts'
-import { openWindow } from './harness.ts'
+import { fresh, openWindow } from './harness.ts'
 
 const tarnbeck = 'assets/tarnbeck/tarnbeck.bay.json'
 
 /** The ledger belongs to the bay as it is now. */
-const settled = (page: Page) => page.locator('.window[data-state="fresh"]').waitFor()
+const settled = (page: Page) => page.locator(fresh).waitFor()
 const ledger = (page: Page) => page.getByRole('region', { name: 'Gap ledger' })
 const counts = async (page: Page) => ((await ledger(page).locator('.counts').textContent()) ?? '').replace(/\s+/g, ' ')
 const rows = (page: Page) => ledger(page).getByRole('option')

@@ -11,10 +11,10 @@ import type { Here } from '../state/context.ts'
 import { openPart } from '../state/openPart.ts'
 import { bendFaults, hasStage, pipesIn, shownBends } from '../state/pipes.ts'
 import { seatFaults, wayFaults } from '../state/seat.ts'
+import { pairKey } from '../state/pairs.ts'
 import {
   bayOf,
   candidateIn,
-  pairKey,
   type Stage,
   select,
   shownLedger,

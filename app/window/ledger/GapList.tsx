@@ -49,7 +49,7 @@ export const GapList = memo(function GapList({ kept }: { kept: KeptLedger }) {
     return () => element?.removeEventListener('copy', copy)
   }, [rows, selected, units])
   return (
-    <div ref={list} className="rows">
+    <div ref={list} className="rows-inner">
       <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 54 }}>
         <ListBox
           aria-label={words.ledger.list}

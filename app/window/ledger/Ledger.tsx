@@ -1,7 +1,7 @@
 import { useDeferredValue } from 'react'
 import { Button } from 'react-aria-components/Button'
 import { NoCandidate } from '../candidate/CandidateMenu.tsx'
-import { bayOf, type Freshness, freshness, shownLedger, troublesNow } from '../state/windowState.ts'
+import { bayOf, type Freshness, freshness, type KeptLedger, shownLedger, troublesNow } from '../state/windowState.ts'
 import { useHere, useWindow } from '../state/context.ts'
 import { faultTexts } from '../../wording.ts'
 import { words } from '../words.ts'
@@ -14,10 +14,6 @@ import { VerdictCounts } from './VerdictCounts.tsx'
 export function Ledger() {
   const fresh = useWindow(freshness)
   const kept = useWindow(shownLedger)
-  const isHeld = useWindow((state) => state.held !== null)
-  // Six hundred rows must not keep the hand waiting; at any other time they belong to what stands beside them.
-  const later = useDeferredValue(kept)
-  const listed = isHeld ? later : kept
   return (
     <section className={`ledger ledger-${fresh}`} aria-labelledby="ledger-title" data-state={fresh}>
       <header className="ledger-head">
@@ -26,10 +22,20 @@ export function Ledger() {
       </header>
       {kept && <VerdictCounts pairs={kept.ledger.pairs} />}
       <LedgerTroubles />
-      {kept ? <GapList kept={listed ?? kept} /> : <NoLedger fresh={fresh} />}
+      {kept ? <Gaps kept={kept} /> : <NoLedger fresh={fresh} />}
       <LedgerNotes />
       <GapDetails />
     </section>
+  )
+}
+
+/** Hundreds of rows must not keep the hand waiting: they follow what stands above them as soon as there is time. */
+function Gaps({ kept }: { kept: KeptLedger }) {
+  const listed = useDeferredValue<KeptLedger | null>(kept, null)
+  return (
+    <div className="rows" aria-busy={listed !== kept}>
+      {listed && <GapList kept={listed} />}
+    </div>
   )
 }
 

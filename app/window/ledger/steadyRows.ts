@@ -1,5 +1,5 @@
 import type { LedgerPair } from '../../../core/verdict/answer.ts'
-import { pairKey } from '../state/windowState.ts'
+import { pairKey } from '../state/pairs.ts'
 
 export interface Row {
   readonly id: string

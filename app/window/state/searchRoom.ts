@@ -11,7 +11,8 @@ import {
   type OneSearch,
 } from './searches.ts'
 import { SearchLink, type Sought } from './searchLink.ts'
-import { bayOf, freshness, pairKey, selectedPair, type WindowState, type WindowStore } from './windowState.ts'
+import { pairKey } from './pairs.ts'
+import { bayOf, freshness, selectedPair, type WindowState, type WindowStore } from './windowState.ts'
 
 /** An edit is often followed by another: the search waits this long for it, ms. */
 export const settleFor = 150

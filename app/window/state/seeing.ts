@@ -5,7 +5,8 @@ import type { Cut, CutWay, Seeing } from '../seeing/seeing.ts'
 import { gapEnds } from '../../../core/sheet/figure/sideGaps.ts'
 import { axesOf, type Rig } from '../viewport/camera.ts'
 import { isAway } from './motion.ts'
-import { pairKey, selectedPair, shownLedger, type WindowState, type WindowStore } from './windowState.ts'
+import { pairKey } from './pairs.ts'
+import { selectedPair, shownLedger, type WindowState, type WindowStore } from './windowState.ts'
 
 /** The cut that is drawn at present, with its gap and its plane. */
 export interface CutShown {

@@ -13,6 +13,7 @@ import type { MeshNote, Opened, Progress, SeatJudged } from '../../worker/protoc
 import { type Seeing, seeingAnew, startSeeing } from '../seeing/seeing.ts'
 import type { Edit } from './edit.ts'
 import { followed } from './follow.ts'
+import { pairNamed } from './pairs.ts'
 import { did, type History, historyOf, redone, steppedTo, undone } from './history.ts'
 
 export type Stage = 'measure' | 'core' | 'gaps' | 'pipes' | 'seat' | 'sheets'
@@ -256,10 +257,6 @@ export function candidateIn(state: WindowState): Candidate | null {
 export const candidateIndex = (state: WindowState): number =>
   bayOf(state)?.candidates.findIndex(({ id }) => id === state.candidate) ?? -1
 
-/** The name by which a row of the ledger is known while gaps change. */
-export const pairKey = ({ part, keepOut, between }: Pick<LedgerPair, 'part' | 'keepOut' | 'between'>): string =>
-  `${part} ${keepOut}${between ? ' parts' : ''}`
-
 /**
  * The ledger to show. That of another candidate only for the moment until the new one is there: where none comes, it
  * would be taken for this one's.
@@ -267,8 +264,10 @@ export const pairKey = ({ part, keepOut, between }: Pick<LedgerPair, 'part' | 'k
 export const shownLedger = (state: WindowState): KeptLedger | null =>
   state.kept?.ledger.candidate === state.candidate || freshness(state) === 'updating' ? state.kept : null
 
-export const selectedPair = (state: WindowState): LedgerPair | null =>
-  shownLedger(state)?.ledger.pairs.find((pair) => pairKey(pair) === state.selected) ?? null
+export function selectedPair(state: WindowState): LedgerPair | null {
+  const kept = state.selected === null ? null : shownLedger(state)
+  return kept && pairNamed(kept.ledger.pairs, state.selected ?? '')
+}
 
 export type Freshness = 'none' | 'fresh' | 'updating' | 'outOfDate' | 'stopped'
 
