@@ -3,5 +3,5 @@ import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { dist, ensureBuilt } from './build.mjs'
 
-await ensureBuilt(['bench'])
+await ensureBuilt(['bench', 'window'])
 await import(pathToFileURL(join(dist, 'node', 'bench.mjs')).href)

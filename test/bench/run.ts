@@ -18,6 +18,7 @@ import { seatCertifyScenes } from './seatCertifyScenes.ts'
 import { seatFindScenes } from './seatFindScenes.ts'
 import { sheetScenes } from './sheetScenes.ts'
 import { smallScene } from './smallScenes.ts'
+import { windowScenes } from './windowScenes.ts'
 
 const wanted = process.argv.slice(2)
 const root = new URL('../../', import.meta.url)
@@ -38,6 +39,7 @@ const scenes: Record<string, () => Iterable<Scene> | Promise<Iterable<Scene>>> =
   'seat-certify': () => seatCertifyScenes(root),
   'seat-find': () => seatFindScenes(),
   sheets: () => sheetScenes(root),
+  window: () => windowScenes(root),
   long: () => longRouteScenes(root),
 }
 

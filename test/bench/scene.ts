@@ -9,6 +9,8 @@ export interface Way {
   readonly most?: number
   /** So slow that the times of its only answers have to do: one, or as many as `most` says. */
   readonly once?: boolean
+  /** Times that were taken elsewhere, ms: in a page, where this program's clock does not stand. */
+  readonly taken?: readonly number[]
   /** Which answers are successes; they are counted beside the times. */
   readonly found?: (answer: number) => boolean
   /** Agreement asked for with the first way that is not a baseline; undefined: another question, not compared. */

@@ -6,17 +6,7 @@ import { afterAll, expect, onTestFinished } from 'vitest'
 import { type LoopbackServer, startServer } from '../../app/serve/server.ts'
 import { findBrowser } from '../../bin/browser.mjs'
 import { dist, ensureBuilt, root } from '../../bin/build.mjs'
-
-/** Software drawing, so that the same pixels come out on a machine without a graphics card; no traffic of its own. */
-const flags = [
-  '--no-sandbox',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--use-angle=swiftshader',
-  '--enable-unsafe-swiftshader',
-  '--ignore-gpu-blocklist',
-]
+import { browserFlags } from '../kit/browserFlags.ts'
 
 export interface WindowWanted {
   /** Bay to open at the start, from the project's folder; its folder is copied, so tests may save. */
@@ -58,7 +48,7 @@ export async function openWindow({
   await ensureBuilt(['window'])
   const executablePath = findBrowser()
   if (executablePath === null) throw new Error('no browser of the Chromium family here; `npm test` installs one')
-  browser ??= await chromium.launch({ executablePath, args: flags })
+  browser ??= await chromium.launch({ executablePath, args: browserFlags })
   const folder = mkdtempSync(join(tmpdir(), 'gapwright-e2e-'))
   const bayPath = bay === undefined ? null : copied(resolve(root, bay), folder)
   const state = join(folder, 'state')

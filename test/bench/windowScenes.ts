@@ -1,0 +1,197 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { chromium, type Page } from 'playwright-core'
+import { startServer } from '../../app/serve/server.ts'
+import { findBrowser } from '../../bin/browser.mjs'
+import { browserFlags } from '../kit/browserFlags.ts'
+import type { Scene, Way } from './scene.ts'
+
+/** What a person does in the window, each with a name of its own. */
+type Doing = readonly [name: string, act: (page: Page) => Promise<void>]
+
+const openings = 3
+/** Work that follows an act by itself (drawings, searches) is over by then, ms. */
+const rest = 1200
+const fresh = '.window[data-state="fresh"]:not(:has(.rows[aria-busy="true"]))'
+
+/**
+ * The window in a real browser that draws in software: how long it takes to open the Tarnbeck example, and the longest
+ * time for which each act holds up the page. Tasks of 50 ms and more are told by the browser itself (W3C Long Tasks);
+ * where it tells none, 50 ms is written, as what was not exceeded.
+ */
+export async function windowScenes(root: URL): Promise<Scene[]> {
+  const executablePath = findBrowser()
+  if (executablePath === null) {
+    console.log('\nthe window: no browser of the Chromium family here, not measured')
+    return []
+  }
+  const browser = await chromium.launch({ executablePath, args: browserFlags })
+  const state = mkdtempSync(join(tmpdir(), 'gapwright-bench-'))
+  const at = (path: string) => fileURLToPath(new URL(path, root))
+  const bay = at('assets/tarnbeck/tarnbeck.bay.json')
+  const server = await startServer({ windowFolder: at('dist/window'), bay, state })
+  try {
+    const pages: Page[] = []
+    const opened: Opening[] = []
+    for (let n = 0; n < openings; n++) {
+      for (const page of pages.splice(0)) await page.close()
+      const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+      pages.push(page)
+      opened.push(await opening(page, server.address))
+    }
+    return [openingScene(opened), await tasksScene(pages[0])]
+  } finally {
+    await browser.close()
+    await server.close()
+    rmSync(state, { recursive: true, force: true })
+  }
+}
+
+interface Opening {
+  readonly picture: number
+  readonly ledger: number
+}
+
+/** From the moment the page is asked for, ms. */
+async function opening(page: Page, address: string): Promise<Opening> {
+  await page.addInitScript(watchTasks)
+  const begin = performance.now()
+  await page.goto(address)
+  const picture = page
+    .locator('.viewport:not([data-busy])')
+    .waitFor()
+    .then(() => performance.now() - begin)
+  const ledger = page
+    .locator(fresh)
+    .waitFor()
+    .then(() => performance.now() - begin)
+  return { picture: await picture, ledger: await ledger }
+}
+
+/** Runs in the page. */
+function watchTasks(): void {
+  const told: number[] = []
+  Object.assign(window, { longTasks: told })
+  new PerformanceObserver((list) => {
+    told.push(...list.getEntries().map(({ duration }) => duration))
+  }).observe({ type: 'longtask', buffered: true })
+}
+
+function openingScene(opened: readonly Opening[]): Scene {
+  return {
+    name: 'opening Tarnbeck in the window',
+    inputs: `${openings} openings, a new page each; from asking for the page`,
+    count: 1,
+    aims: [{ way: 'to the first full ledger', ms: 3000 }],
+    ways: [
+      told(
+        'to the first picture',
+        opened.map(({ picture }) => picture),
+      ),
+      {
+        ...told(
+          'to the first full ledger',
+          opened.map(({ ledger }) => ledger),
+        ),
+        baseline: true,
+      },
+    ],
+  }
+}
+
+const told = (name: string, taken: readonly number[]): Way => ({ name, once: true, taken, run: () => taken.length })
+
+async function tasksScene(page: Page): Promise<Scene> {
+  const ways: Way[] = []
+  for (const [name, act] of acts) {
+    await page.waitForTimeout(rest)
+    await page.evaluate(() => (window as unknown as { longTasks: number[] }).longTasks.splice(0))
+    await act(page)
+    await page.waitForTimeout(rest)
+    const tasks = await page.evaluate(() => (window as unknown as { longTasks: number[] }).longTasks)
+    ways.push(told(name, [Math.max(50, ...tasks)]))
+  }
+  return {
+    name: 'the longest task of the page',
+    inputs: `${acts.length} acts on Tarnbeck, 1440 × 900, drawn in software`,
+    count: 1,
+    ways: ways.map((way, i) => (i === 0 ? { ...way, baseline: true } : way)),
+    aims: ways.map(({ name }) => ({ way: name, ms: 50 })),
+  }
+}
+
+const stage = (name: string): Doing => [
+  `to the ${name} stage`,
+  async (page) => {
+    await page.getByRole('navigation', { name: 'Stages of the job' }).getByRole('button', { name }).click()
+  },
+]
+
+const settled = (page: Page) => page.locator(fresh).waitFor()
+
+const acts: readonly Doing[] = [
+  ...['Measure', 'Pipes', 'Seat', 'Sheets', 'Core'].map(stage),
+  [
+    'the candidate dragged to and fro',
+    async (page) => {
+      const box = await page.locator('[data-grip="along-x"]').boundingBox()
+      if (!box) throw new Error('the candidate has no handle')
+      const [x, y] = [box.x + box.width / 2, box.y + box.height / 2]
+      await page.mouse.move(x, y)
+      await page.mouse.down()
+      for (let n = 1; n <= 30; n++) {
+        await page.mouse.move(x - 6 * Math.sin(n / 5), y)
+        await page.waitForTimeout(16)
+      }
+      await page.mouse.up()
+      await settled(page)
+    },
+  ],
+  ['that undone by its key', (page) => page.keyboard.press('Control+z').then(() => settled(page))],
+  [
+    'the core opened for its numbers',
+    async (page) => {
+      await page.getByRole('region', { name: 'Parts of the candidate' }).getByRole('button', { name: /^Core/ }).click()
+    },
+  ],
+  [
+    'a number stepped eight times',
+    async (page) => {
+      const depth = page.getByRole('textbox', { name: 'Depth' })
+      for (let n = 0; n < 8; n++) {
+        await depth.press('ArrowUp')
+        await page.waitForTimeout(120)
+      }
+      await settled(page)
+    },
+  ],
+  [
+    'that undone',
+    async (page) => {
+      await page.keyboard.press('Control+z')
+      await settled(page)
+    },
+  ],
+  ['the view turned', turned],
+  [
+    'a gap chosen',
+    async (page) => {
+      await page.locator('.row').nth(3).click()
+    },
+  ],
+  ['the other paper', (page) => page.getByRole('button', { name: 'Dark paper' }).click()],
+]
+
+async function turned(page: Page): Promise<void> {
+  const box = await page.locator('.viewport').boundingBox()
+  if (!box) throw new Error('there is no drawing')
+  await page.mouse.move(box.x + box.width * 0.8, box.y + box.height * 0.6)
+  await page.mouse.down()
+  for (let n = 1; n <= 20; n++) {
+    await page.mouse.move(box.x + box.width * 0.8 - 4 * n, box.y + box.height * 0.6)
+    await page.waitForTimeout(16)
+  }
+  await page.mouse.up()
+}
