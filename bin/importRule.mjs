@@ -42,7 +42,7 @@ const homes = {
   'react-aria-components': /^app\/window\//,
   zustand: /^app\/window\//,
   comlink: /^app\/(window|worker)\//,
-  three: /^(core|app\/(window|worker|files))\//,
+  three: /^(core|app\/(window\/picture|worker|files))\//,
   commander: /^app\/command\//,
 }
 

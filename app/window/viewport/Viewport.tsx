@@ -19,10 +19,9 @@ import { steer } from './pointer.ts'
 import { SmallDrawings } from './SmallDrawings.tsx'
 import { ViewTools } from './ViewTools.tsx'
 
-/** The drawing: one canvas that three.js draws on, with dimension, axes and small drawings over it. */
+/** The drawing: one canvas that a worker draws on, with dimension, axes and small drawings over it. */
 export function Viewport() {
   const { room, eye } = useHere()
-  const canvas = useRef<HTMLCanvasElement>(null)
   const stand = useRef<HTMLDivElement>(null)
   const bar = useRef<HTMLDivElement>(null)
   const [easel, setEasel] = useState<Easel | null>(null)
@@ -31,7 +30,7 @@ export function Viewport() {
   const [news, setNews] = useState(0)
 
   useEffect(() => {
-    const element = canvas.current
+    const element = stand.current
     if (!element) return
     const resize = () => {
       const covered = bar.current ? bar.current.offsetTop + bar.current.offsetHeight : 0
@@ -41,25 +40,22 @@ export function Viewport() {
     const observer = new ResizeObserver(resize)
     observer.observe(element)
     if (bar.current) observer.observe(bar.current)
-    let made: Easel | null = null
-    try {
-      made = new Easel(element, room, eye, () => setNews((n) => n + 1))
-    } catch {
-      setTrouble(words.view.noWebGl)
-    }
-    setEasel(made)
-    const lost = (event: Event) => {
-      event.preventDefault()
-      setTrouble(words.view.lost)
-    }
-    const back = () => setTrouble(null)
-    element.addEventListener('webglcontextlost', lost)
-    element.addEventListener('webglcontextrestored', back)
+    // A canvas is handed to a worker once and for all: each easel has its own.
+    const canvas = Object.assign(document.createElement('canvas'), { className: 'viewport-canvas' })
+    element.append(canvas)
+    const made = new Easel(canvas, room, eye, {
+      changed: () => setNews((n) => n + 1),
+      lost: (isLost) => setTrouble(isLost ? words.view.lost : null),
+    })
+    made.ready.then(
+      () => setEasel(made),
+      () => setTrouble(words.view.noWebGl),
+    )
     return () => {
       observer.disconnect()
-      element.removeEventListener('webglcontextlost', lost)
-      element.removeEventListener('webglcontextrestored', back)
-      made?.dispose()
+      setEasel(null)
+      made.dispose()
+      canvas.remove()
     }
   }, [room, eye])
 
@@ -70,10 +66,10 @@ export function Viewport() {
       element,
       eye,
       () => room.store.getState().view,
-      (x, y) => openAt(x, y),
+      (x, y) => void openAt(x, y),
     )
-    function openAt(x: number, y: number) {
-      const solid = easel?.pick(x, y)
+    async function openAt(x: number, y: number) {
+      const solid = await easel?.pick(x, y)
       if (!solid) return
       if (solid.side === 'part') openPart(room, solid.key)
       const id = keepOutIdOf(bayOf(room.store.getState()), solid.key)
@@ -96,9 +92,7 @@ export function Viewport() {
         aria-label={words.view.label}
         aria-describedby="view-keys"
         onKeyDown={(event) => onArrow(event, room.store.getState().view, eye)}
-      >
-        <canvas ref={canvas} className="viewport-canvas" />
-      </div>
+      />
       <p id="view-keys" className="unseen">
         {words.view.keys}
       </p>
@@ -122,9 +116,20 @@ export function Viewport() {
   )
 }
 
-/** Choosing a row flies to its gap. */
+/** A bay that is opened is looked at from where all of it is seen; choosing a row flies to its gap. */
 function useFlights(): void {
   const { room, eye } = useHere()
+  useEffect(() => {
+    let seen = 0
+    const fit = () => {
+      const { opened, bounds } = room.scene.getState()
+      if (opened === seen || !bounds) return
+      seen = opened
+      eye.fitAll(bounds)
+    }
+    fit()
+    return room.scene.subscribe(fit)
+  }, [room, eye])
   useEffect(
     () =>
       room.store.subscribe((state, before) => {

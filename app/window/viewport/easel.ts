@@ -1,117 +1,134 @@
-import type { Workroom } from '../state/workroom.ts'
-import type { ViewName, WindowState } from '../state/windowState.ts'
-import { Carrier } from './carriage.ts'
+import { proxy, type Remote, transfer, wrap } from 'comlink'
+import type { Dress, News, Picked, PictureDesk, Wish } from '../picture/protocol.ts'
 import { cutShown } from '../state/seeing.ts'
-import type { DrawnSolid } from '../../worker/protocol.ts'
+import type { ViewName, WindowState } from '../state/windowState.ts'
+import type { Workroom } from '../state/workroom.ts'
 import type { Rig } from './camera.ts'
+import { Carrier } from './carriage.ts'
 import type { Eye } from './eye.ts'
 import { dressKey, dressOf } from './looks.ts'
-import { Picture } from './picture.ts'
-import { tonesOf } from './tones.ts'
-import { Turns } from './turns.ts'
+import { paletteOf } from './palette.ts'
+import { ScenePost } from './scenePost.ts'
 
-/** Above this a full drawing is too slow to follow the hand, ms. */
-const slow = 24
-/** From so many triangles on, how long a full drawing takes is judged by a lighter one first. */
-const huge = 400_000
-/** A full drawing that would hold up the window for longer is never made, ms. */
-const tooLong = 400
-/** Pixels drawn for one of the page, while such a drawing moves. */
-const coarse = 0.5
+const startWorker = () => new Worker(new URL('../picture/pictureWorker.ts', import.meta.url), { type: 'module' })
+
+export interface EaselListener {
+  /** Looks, solids or cut are new: the small drawings then follow. */
+  changed(): void
+  /** The graphics were lost, or came back. */
+  lost(isLost: boolean): void
+}
 
 /**
- * Keeps the large drawing up to date: draws when something has changed and never otherwise, at most once a frame.
- * While the view moves on a slow machine, surfaces of very many triangles are drawn from their lighter copies.
+ * Keeps the large drawing up to date: asks the worker for a drawing when something has changed and never otherwise, at
+ * most once a frame.
  */
 export class Easel {
-  private readonly picture: Picture
-  private readonly turns: Turns
+  /** It has begun; fails where the browser cannot draw. */
+  readonly ready: Promise<void>
+  private readonly worker = startWorker()
+  private readonly desk: Remote<PictureDesk> = wrap<PictureDesk>(this.worker)
+  private readonly post = new ScenePost(this.desk)
   private readonly room: Workroom
   private readonly eye: Eye
   private readonly canvas: HTMLCanvasElement
-  private readonly ends: (() => void)[] = []
+  private readonly listener: EaselListener
+  private ends: readonly (() => void)[] = []
   private readonly carrier = new Carrier()
   private frame = 0
-  private isGone = false
   private dressed = ''
-  private opened = 0
   private cutKey = ''
-  /** How long a full drawing takes with these heavy solids, ms. */
-  private timed: { readonly heavy: string; readonly cost: number } = { heavy: '', cost: 0 }
-  /** What a full drawing would take, ms, by what a lighter one took. */
-  private guess: { readonly heavy: string; readonly cost: number } = { heavy: '', cost: 0 }
-  private warm = ''
-  private readonly onRest: () => void
 
-  /** @param onRest after a drawing whose looks, solids or cut are new: the small drawings then follow */
-  constructor(canvas: HTMLCanvasElement, room: Workroom, eye: Eye, onRest: () => void) {
+  /** @param canvas one that nobody has drawn on yet */
+  constructor(canvas: HTMLCanvasElement, room: Workroom, eye: Eye, listener: EaselListener) {
     this.canvas = canvas
     this.room = room
     this.eye = eye
-    this.onRest = onRest
-    this.picture = new Picture(canvas, tonesOf(canvas))
-    this.turns = new Turns(() => this.picture.drawn())
-    this.ends.push(
+    this.listener = listener
+    const surface = canvas.transferControlToOffscreen()
+    const told = proxy((news: News) => this.heard(news))
+    this.ready = this.desk.start(transfer(surface, [surface]), paletteOf(canvas), told).then(() => this.begin())
+  }
+
+  /** With all that has come to be meanwhile. */
+  private begin(): void {
+    const { room, eye } = this
+    this.ends = [
       room.scene.subscribe(() => this.sceneChanged()),
       room.store.subscribe((state, before) => this.stateChanged(state, before)),
       eye.store.subscribe(() => this.invalidate()),
-    )
-    const restored = () => {
-      this.picture.isReady = false
-      this.sceneChanged()
-    }
-    canvas.addEventListener('webglcontextrestored', restored)
-    this.ends.push(() => canvas.removeEventListener('webglcontextrestored', restored))
-    eye.pictureOf = (view, times) => this.pictureOf(view, times)
-    this.ends.push(() => {
-      eye.pictureOf = null
-    })
+    ]
+    eye.pictureOf = (view, times) => this.desk.shot(this.wish(view, times))
+    const state = room.store.getState()
     this.sceneChanged()
+    this.carry(state)
+    this.cut(state)
   }
 
-  private pictureOf(view: ViewName, times: number): Promise<ImageBitmap | null> {
-    const { frame, lighter } = this.eye.store.getState()
-    const shot = this.turns.take(() => this.picture.shot(this.eye.rig(view), frame, times, lighter))
-    this.invalidate()
-    return shot
-  }
-
-  invalidate(): void {
-    if (this.frame === 0 && !this.isGone) this.frame = requestAnimationFrame(() => this.nextFrame())
-  }
-
+  /** Nothing is heard of it any more. */
   dispose(): void {
-    this.isGone = true
     cancelAnimationFrame(this.frame)
     for (const end of this.ends) end()
-    void this.turns.take(() => this.picture.dispose())
+    this.eye.pictureOf = null
+    this.post.dispose()
+    this.worker.terminate()
+  }
+
+  /** A small drawing as pixels. @param ratio device pixels in one of the page */
+  small(rig: Rig, width: number, height: number, ratio: number): Promise<ImageData> {
+    return this.desk.small(rig, width, height, ratio)
+  }
+
+  /** What stands at a place of the large drawing, or null. */
+  pick(x: number, y: number): Promise<Picked | null> {
+    const { rig, frame } = this.wish(this.room.store.getState().view, 1)
+    return this.desk.pick(rig, frame, x, y)
+  }
+
+  private heard(news: News): void {
+    if (news.kind === 'pace') return this.eye.setPace(news)
+    this.listener.lost(news.kind === 'lost')
+    if (news.kind === 'back') this.changed()
+  }
+
+  private invalidate(): void {
+    if (this.frame === 0) this.frame = requestAnimationFrame(() => this.draw())
+  }
+
+  private draw(): void {
+    this.frame = 0
+    void this.desk.draw(this.wish(this.room.store.getState().view, Math.min(2, devicePixelRatio)))
+  }
+
+  private wish(view: ViewName, ratio: number): Wish {
+    const { frame, moving } = this.eye.store.getState()
+    return { rig: this.eye.rig(view), frame, ratio, moving }
+  }
+
+  private changed(): void {
+    this.listener.changed()
+    this.invalidate()
   }
 
   private sceneChanged(): void {
     const scene = this.room.scene.getState()
-    this.picture.setScene(scene)
-    if (scene.opened !== this.opened && scene.bounds) {
-      this.opened = scene.opened
-      this.eye.fitAll(scene.bounds)
-    }
-    this.dress(this.room.store.getState())
+    this.post.send(scene, () => this.dress(this.room.store.getState()))
     // While numbers are stepped the drawing has to keep up, as it does while the view turns.
     this.eye.stir()
   }
 
   private stateChanged(state: WindowState, before: WindowState): void {
-    if (state.theme !== before.theme) this.picture.setTones(tonesOf(this.canvas))
     if (state.view !== before.view) this.invalidate()
     if (state.motion !== before.motion) this.carry(state)
-    if (dressKey(state) !== this.dressed) this.dress(state)
+    if (state.theme !== before.theme) void this.desk.palette(paletteOf(this.canvas), this.dress(state))
+    else if (dressKey(state) !== this.dressed) void this.desk.dress(this.dress(state))
     this.cut(state)
   }
 
   private carry(state: WindowState): void {
-    this.picture.carry(this.carrier.carriage(state))
+    void this.desk.carry(this.carrier.carriage(state))
     this.eye.stir()
-    this.onRest()
-    this.invalidate()
+    this.changed()
   }
 
   private cut(state: WindowState): void {
@@ -119,77 +136,15 @@ export class Easel {
     const key = plane ? [...plane.normal, plane.offset].join() : ''
     if (key === this.cutKey) return
     this.cutKey = key
-    this.picture.cut(plane, this.eye.store.getState().lighter)
+    void this.desk.cut(plane)
     this.eye.stir()
-    this.onRest()
-    this.invalidate()
+    this.changed()
   }
 
-  private dress(state: WindowState): void {
+  /** What is worn now; the worker is to be told of it. */
+  private dress(state: WindowState): Dress {
     this.dressed = dressKey(state)
-    this.picture.dress(dressOf(state, this.room.scene.getState().ghost !== null))
-    this.onRest()
-    this.invalidate()
-  }
-
-  /** A small drawing as pixels. @param ratio device pixels in one of the page */
-  small(rig: Rig, width: number, height: number, ratio: number): Promise<ImageData> {
-    return this.turns.take(() => this.picture.small(rig, width, height, ratio))
-  }
-
-  /** What stands at a place of the large drawing, or null. */
-  pick(x: number, y: number): DrawnSolid | null {
-    const { view } = this.room.store.getState()
-    return this.picture.pick(this.eye.rig(view), this.eye.store.getState().frame, x, y)
-  }
-
-  /** At the next frame, or when the graphics are through with what they have. */
-  private nextFrame(): void {
-    this.frame = 0
-    if (this.turns.isBusy) void this.turns.idle.then(() => this.invalidate())
-    else if (!this.picture.isReady) void this.turns.take(() => this.picture.getReady()).then(() => this.invalidate())
-    else void this.turns.take(() => this.draw())
-  }
-
-  private draw(): void {
-    const { view } = this.room.store.getState()
-    const { frame, moving, lighter } = this.eye.store.getState()
-    const { heavy, triangles } = this.picture
-    const known = this.timed.heavy === heavy
-    const isHuge = triangles.full > huge
-    const guessed = this.guess.heavy === heavy
-    const never = isHuge && (!guessed || this.guess.cost > tooLong)
-    const light = heavy !== '' && (never || (moving && (!known || this.timed.cost > slow)))
-    // Where even lighter copies are slow, most of the time goes into pixels.
-    const ratio = moving && lighter ? coarse : Math.min(2, devicePixelRatio)
-    const begin = performance.now()
-    this.picture.draw(this.eye.rig(view), frame, ratio, light)
-    if (!isHuge) this.eye.setLighter(false)
-    if (isHuge && never) {
-      if (!guessed && !moving) this.guessFrom(begin, heavy, triangles)
-      return
-    }
-    if (known || moving) return
-    this.timed = { heavy, cost: 0 }
-    void this.picture.drawn().then(() => {
-      this.timed = { heavy, cost: performance.now() - begin }
-      this.eye.setSlow(this.timed.cost > slow)
-    })
-  }
-
-  /** The first drawing also makes shaders and hands over surfaces: only the one after it tells how quick the machine is. */
-  private guessFrom(begin: number, heavy: string, { full, light }: { readonly full: number; readonly light: number }) {
-    if (this.warm !== heavy) {
-      this.warm = heavy
-      void this.picture.drawn().then(() => this.invalidate())
-      return
-    }
-    void this.picture.drawn().then(() => {
-      this.guess = { heavy, cost: ((performance.now() - begin) * full) / Math.max(1, light) }
-      const lighter = this.guess.cost > tooLong
-      this.eye.setLighter(lighter)
-      this.eye.setSlow(this.guess.cost > slow)
-      if (!lighter) this.invalidate()
-    })
+    this.changed()
+    return dressOf(state, this.room.scene.getState())
   }
 }

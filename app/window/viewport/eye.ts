@@ -1,20 +1,17 @@
 import { createStore, type StoreApi } from 'zustand/vanilla'
 import type { Bounds } from '../../../core/shape/form.ts'
+import type { PaceNow } from '../picture/protocol.ts'
 import type { ViewName } from '../state/windowState.ts'
 import { between, fitted, type Frame, type Rig, startRig } from './camera.ts'
 
 export type Rigs = Readonly<Record<ViewName, Rig>>
 
 /** Where each view looks at present, and where the one in front is flying to. */
-export interface EyeState {
+export interface EyeState extends PaceNow {
   readonly rigs: Rigs
   readonly frame: Frame
   /** The view moves: lighter drawing is welcome. */
   readonly moving: boolean
-  /** Full drawings take too long to follow the hand. */
-  readonly slow: boolean
-  /** Even at rest the drawing is made from lighter copies: a full one would hold up the window. */
-  readonly lighter: boolean
 }
 
 export type EyeStore = StoreApi<EyeState>
@@ -111,12 +108,8 @@ export class Eye {
     this.stir()
   }
 
-  setSlow(slow: boolean): void {
-    if (slow !== this.store.getState().slow) this.store.setState({ slow })
-  }
-
-  setLighter(lighter: boolean): void {
-    if (lighter !== this.store.getState().lighter) this.store.setState({ lighter })
+  setPace({ slow, lighter }: PaceNow): void {
+    this.store.setState({ slow, lighter })
   }
 
   /** Something moves: for a moment a lighter drawing is welcome. */

@@ -1,20 +1,18 @@
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
 import { pipeOfPart } from '../ledger/names.ts'
+import type { Hatch } from '../picture/hatch.ts'
+import type { Emphasis } from '../picture/materials.ts'
+import { type Dress, type Look, type OverlappingNames, solidName } from '../picture/protocol.ts'
 import { keysWith, leastGaps, lookOf, rolesOf } from '../seeing/shown.ts'
 import { isAway, tightestShown } from '../state/motion.ts'
 import { pipeIn, stageIn } from '../state/pipes.ts'
+import type { Scene } from '../state/scene.ts'
 import { settingIn } from '../state/seat.ts'
 import { bayOf, candidateIn, selectedPair, shownLedger, troublesNow, type WindowState } from '../state/windowState.ts'
-import type { Hatch } from './hatch.ts'
-import type { Emphasis } from './materials.ts'
-import type { Dress } from './picture.ts'
 
-/**
- * How the solids are to look in a state of the window.
- * @param hasGhost a pipe as it might be is laid over the drawing: the one that is there stands back
- */
-export function dressOf(state: WindowState, hasGhost: boolean): Dress {
+/** How the solids of a scene are to look in a state of the window. */
+export function dressOf(state: WindowState, { keepOuts, parts, ghost }: Scene): Dress {
   const bay = bayOf(state)
   const wanted = standingOut(state)
   const ownPipe = wanted.size === 0 ? lookedAt(state) : null
@@ -24,34 +22,39 @@ export function dressOf(state: WindowState, hasGhost: boolean): Dress {
   const gaps = leastGaps(ledger)
   const kept = ({ side, key }: DrawnSolid) =>
     side === 'part' || wanted.has(`keepOut ${key}`) ? 'drawn' : lookOf(key, bay, state.seeing, gaps)
-  // Where its corners cannot be rounded, what is drawn is the pipe as it was.
-  const ownEmphasis = hasGhost || troublesNow(state).length > 0 ? 'faint' : 'chosen'
+  // A pipe as it might be is laid over the one that is there. Where its corners cannot be rounded, what is drawn is the
+  // pipe as it was.
+  const ownEmphasis = ghost !== null || troublesNow(state).length > 0 ? 'faint' : 'chosen'
   const isOwn = ({ side, key }: DrawnSolid) =>
     ownPipe !== null && side === 'part' && pipeOfPart(candidate, key)?.id === ownPipe
+  const look = (solid: DrawnSolid): Look => ({
+    hatch: hatchOf(solid, bay),
+    // A pipe that is worked on stands out among the rest, which stays as it is: it is what the pipe has to get past.
+    emphasis:
+      gone.has(solidName(solid)) || kept(solid) === 'hidden'
+        ? 'gone'
+        : isOwn(solid)
+          ? ownEmphasis
+          : emphasisOf(solid, wanted, state.ghosted || kept(solid) === 'ghosted'),
+  })
   return {
-    look: (solid) => ({
-      hatch: hatchOf(solid, bay),
-      // A pipe that is worked on stands out among the rest, which stays as it is: it is what the pipe has to get past.
-      emphasis:
-        gone.has(`${solid.side} ${solid.key}`) || kept(solid) === 'hidden'
-          ? 'gone'
-          : isOwn(solid)
-            ? ownEmphasis
-            : emphasisOf(solid, wanted, state.ghosted || kept(solid) === 'ghosted'),
-    }),
-    overlapping: (shownLedger(state)?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
-      overlap && overlap.depth > 0
-        ? [{ part, other: keepOut, otherSide: between ? ('part' as const) : ('keepOut' as const), verdict }]
-        : [],
-    ),
+    looks: new Map([...keepOuts, ...parts].map((solid) => [solidName(solid), look(solid)])),
+    overlapping: overlappingOf(state),
   }
 }
+
+const overlappingOf = (state: WindowState): readonly OverlappingNames[] =>
+  (shownLedger(state)?.ledger.pairs ?? []).flatMap(({ part, keepOut, between, overlap, verdict }) =>
+    overlap && overlap.depth > 0
+      ? [{ part, other: keepOut, otherSide: between ? ('part' as const) : ('keepOut' as const), verdict }]
+      : [],
+  )
 
 /** What changes the looks; a picture is dressed anew only when this text does. */
 export function dressKey(state: WindowState): string {
   const bay = bayOf(state)
   const roles = bay?.keepOuts.map(({ id, role }) => id + role).join()
-  const overlaps = dressOf(state, false).overlapping.map((pair) => Object.values(pair).join())
+  const overlaps = overlappingOf(state).map((pair) => Object.values(pair).join())
   return [
     [...standingOut(state)].join(),
     [...offTheWay(state)].join(),
@@ -97,9 +100,9 @@ function standingOut(state: WindowState): ReadonlySet<string> {
   return new Set([`part ${pair.part}`, `${other} ${pair.keepOut}`])
 }
 
-function emphasisOf({ side, key }: DrawnSolid, wanted: ReadonlySet<string>, ghosted: boolean): Emphasis {
-  if (wanted.has(`${side} ${key}`)) return 'chosen'
-  if (side === 'keepOut' && ghosted) return 'ghost'
+function emphasisOf(solid: DrawnSolid, wanted: ReadonlySet<string>, ghosted: boolean): Emphasis {
+  if (wanted.has(solidName(solid))) return 'chosen'
+  if (solid.side === 'keepOut' && ghosted) return 'ghost'
   return wanted.size > 0 ? 'faint' : 'plain'
 }
 

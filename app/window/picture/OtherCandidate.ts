@@ -34,7 +34,7 @@ export class OtherCandidate {
 
   /** Takes over the other candidate's solids; the same ones are left as they are. */
   set(solids: readonly DrawnSolid[]): void {
-    if (solids === this.solids) return
+    if (solids.length === this.solids.length && solids.every((solid, i) => solid === this.solids[i])) return
     this.clear()
     this.solids = solids
     this.lines = solids
@@ -54,11 +54,6 @@ export class OtherCandidate {
   show(pixel: number): void {
     this.material.dashSize = dash * pixel
     this.material.gapSize = gap * pixel
-  }
-
-  dispose(): void {
-    this.clear()
-    this.material.dispose()
   }
 
   private clear(): void {

@@ -2,7 +2,7 @@ import type { WebGLRenderer } from 'three'
 
 const soon = () => new Promise((done) => setTimeout(done, 4))
 
-/** Resolves when all that was asked of the graphics is drawn, without holding up the page. */
+/** Resolves when all that was asked of the graphics is drawn, without holding up what else is asked. */
 export async function allDrawn(renderer: WebGLRenderer): Promise<void> {
   const gl = renderer.getContext() as WebGL2RenderingContext
   const fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0)
@@ -12,7 +12,7 @@ export async function allDrawn(renderer: WebGLRenderer): Promise<void> {
   gl.deleteSync(fence)
 }
 
-/** Resolves when all shaders that were asked for are made, without holding up the page where the graphics can tell. */
+/** Resolves when all shaders that were asked for are made, without holding up what else is asked, where the graphics can tell. */
 export async function shadersMade(renderer: WebGLRenderer): Promise<void> {
   const gl = renderer.getContext()
   const telling: KHR_parallel_shader_compile | null = gl.getExtension('KHR_parallel_shader_compile')

@@ -1,5 +1,4 @@
 import {
-  ColorManagement,
   LinearSRGBColorSpace,
   OrthographicCamera,
   Raycaster,
@@ -11,34 +10,31 @@ import {
 } from 'three'
 import type { Vec3 } from '../../../core/shape/vec.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
-import type { Scene as DrawnScene } from '../state/scene.ts'
-import { axesOf, type Frame, isAlongAxis, type Rig } from './camera.ts'
 import type { CutPlane } from '../seeing/cutPlane.ts'
-import { allDrawn, flipped, shadersMade } from './graphics.ts'
-import type { Hatch } from './hatch.ts'
-import { type Emphasis, Materials, pictureUniforms } from './materials.ts'
-import type { Carriage } from './carriage.ts'
+import { axesOf, type Frame, isAlongAxis, type Rig } from '../viewport/camera.ts'
+import type { Carriage } from '../viewport/carriage.ts'
 import { Carrying } from './carrying.ts'
+import { allDrawn, flipped, shadersMade } from './graphics.ts'
+import { Materials, pictureUniforms } from './materials.ts'
 import { OtherCandidate } from './OtherCandidate.ts'
 import { Overlaps, type Overlapping } from './overlaps.ts'
+import { type Dress, type Look, solidName } from './protocol.ts'
 import { Section } from './section.ts'
 import { SolidObject } from './solidObject.ts'
 import type { Tones } from './tones.ts'
 import { type Weight, weightOf } from './weight.ts'
 
-// Colours are given and wanted as the style sheet writes them.
-ColorManagement.enabled = false
-
-/** How each solid is to look, and what overlaps; asked anew whenever a picture is dressed. */
-export interface Dress {
-  look(solid: DrawnSolid): { readonly hatch: Hatch; readonly emphasis: Emphasis }
-  readonly overlapping: readonly {
-    readonly part: string
-    readonly other: string
-    readonly otherSide: DrawnSolid['side']
-    readonly verdict: Overlapping['verdict']
-  }[]
+/** What there is to draw. */
+interface DrawnScene {
+  readonly origin: Vec3
+  /** Keep-outs and parts. */
+  readonly solids: readonly DrawnSolid[]
+  readonly ghost: DrawnSolid | null
+  readonly other: readonly DrawnSolid[]
 }
+
+/** Of a solid that nothing is said of. */
+const plain: Look = { hatch: 'plain', emphasis: 'plain' }
 
 /** The drawing itself, on one canvas, without any idea of when to draw. */
 export class Picture {
@@ -60,12 +56,12 @@ export class Picture {
   private lightCut = false
   private section: Section | null = null
   private lastDress: Dress | null = null
-  private weight: Weight | null = null
+  private weighed: Weight | null = null
   /** All that is drawn has its shaders; without `getReady` the next drawing waits until they are made. */
   isReady = false
 
   /** Throws where the browser cannot draw. */
-  constructor(canvas: HTMLCanvasElement, tones: Tones) {
+  constructor(canvas: OffscreenCanvas, tones: Tones) {
     this.renderer = new WebGLRenderer({ canvas, antialias: true, stencil: true, powerPreference: 'high-performance' })
     this.renderer.outputColorSpace = LinearSRGBColorSpace
     this.renderer.autoClear = false
@@ -87,7 +83,7 @@ export class Picture {
     this.carry(this.carriage)
   }
 
-  /** Has all shaders made, without holding up the page. */
+  /** Has all shaders made, without holding up what else is asked. */
   async getReady(): Promise<void> {
     this.isReady = true
     for (const scene of [this.scene, ...this.overlaps.scenes()]) this.renderer.compile(scene, this.camera)
@@ -95,9 +91,9 @@ export class Picture {
   }
 
   /** Takes over the solids of a scene; those that stayed the same objects are left as they are. */
-  setScene({ keepOuts, parts, ghost, other, origin }: DrawnScene): void {
+  setScene({ solids, ghost, other, origin }: DrawnScene): void {
     this.origin = origin
-    const wanted = new Map([...keepOuts, ...parts].map((solid) => [keyOf(solid.side, solid.key), solid]))
+    const wanted = new Map(solids.map((solid) => [solidName(solid), solid]))
     for (const [key, object] of this.solids)
       if (wanted.get(key) !== object.solid) {
         this.scene.remove(...object.objects())
@@ -134,16 +130,18 @@ export class Picture {
 
   /** After `setScene` or `setTones`, and whenever the looks change. */
   dress(dress: Dress): void {
-    const { look, overlapping } = dress
     this.lastDress = dress
-    this.weight = null
+    this.weighed = null
     for (const object of this.solids.values()) {
-      const { hatch, emphasis } = look(object.solid)
+      const { hatch, emphasis } = this.look(object.solid)
       object.dress(this.materials, hatch, emphasis)
     }
     this.ghost?.dress(this.materials, 'service', 'ghost')
-    const pairs = overlapping.flatMap(({ part, other, otherSide, verdict }): Overlapping[] => {
-      const [one, two] = [this.solids.get(keyOf('part', part)), this.solids.get(keyOf(otherSide, other))]
+    const pairs = dress.overlapping.flatMap(({ part, other, otherSide, verdict }): Overlapping[] => {
+      const [one, two] = [
+        this.solids.get(solidName({ side: 'part', key: part })),
+        this.solids.get(solidName({ side: otherSide, key: other })),
+      ]
       return one && two ? [{ part: one, other: two, verdict }] : []
     })
     // The new ones first: they then share the compiled shaders of the old ones.
@@ -160,13 +158,10 @@ export class Picture {
     this.lightCut = light
     this.section?.dispose()
     const { lastDress, tones, shared } = this
+    const hatchOf = (solid: DrawnSolid) => this.look(solid).hatch
     this.section =
       plane && lastDress
-        ? new Section(plane, this.origin, [...this.solids.values()], (solid) => lastDress.look(solid).hatch, {
-            tones,
-            shared,
-            light,
-          })
+        ? new Section(plane, this.origin, [...this.solids.values()], hatchOf, { tones, shared, light })
         : null
   }
 
@@ -197,25 +192,19 @@ export class Picture {
     return pen ? canvas.transferToImageBitmap() : null
   }
 
-  /** The solids that have a lighter surface, as text: a lighter drawing differs in them only. */
-  get heavy(): string {
-    this.weight ??= weightOf(this.solids)
-    return this.weight.heavy
+  /** What makes it slow. */
+  get weight(): Weight {
+    this.weighed ??= weightOf(this.solids)
+    return this.weighed
   }
 
-  /** Triangles of a full drawing, and of a lighter one. */
-  get triangles(): { readonly full: number; readonly light: number } {
-    this.weight ??= weightOf(this.solids)
-    return this.weight
-  }
-
-  /** Resolves when all that was asked of the graphics is drawn, without holding up the page. */
+  /** Resolves when all that was asked of the graphics is drawn, without holding up what else is asked. */
   drawn(): Promise<void> {
     return allDrawn(this.renderer)
   }
 
   /**
-   * A small drawing as pixels, with the lighter surfaces; read back without holding up the page.
+   * A small drawing as pixels, with the lighter surfaces; read back without holding up what else is asked.
    * @param ratio device pixels in one of the page
    */
   async small(rig: Rig, width: number, height: number, ratio: number): Promise<ImageData> {
@@ -248,14 +237,8 @@ export class Picture {
     return hit('part') ?? hit('keepOut') ?? null
   }
 
-  dispose(): void {
-    for (const object of this.solids.values()) object.dispose()
-    this.ghost?.dispose()
-    this.other.dispose()
-    this.overlaps.dispose()
-    this.section?.dispose()
-    this.materials.dispose()
-    this.renderer.dispose()
+  private look(solid: DrawnSolid): Look {
+    return this.lastDress?.looks.get(solidName(solid)) ?? plain
   }
 
   private render(rig: Rig, width: number, height: number, light: boolean): void {
@@ -293,5 +276,3 @@ export class Picture {
     this.shared.eye.value.set(...eye)
   }
 }
-
-const keyOf = (side: DrawnSolid['side'], key: string): string => `${side} ${key}`

@@ -1,6 +1,6 @@
 import { Matrix4, type Object3D, type Scene } from 'three'
 import { placed, sub, type Pose, type Vec3 } from '../../../core/shape/vec.ts'
-import type { Carriage } from './carriage.ts'
+import type { Carriage } from '../viewport/carriage.ts'
 import type { Materials } from './materials.ts'
 import type { SolidObject } from './solidObject.ts'
 
@@ -23,7 +23,8 @@ export class Carrying {
     const moved = pose ? matrixOf(pose, origin) : new Matrix4()
     for (const part of parts) part.place(carriage?.moving.has(part.solid.key) ? moved : new Matrix4())
     const bulk = parts.filter(({ solid }) => isBulk(solid.key) && carriage?.moving.has(solid.key))
-    const drawn = [carriage?.swept, materials, ...bulk]
+    // The way is told anew each time, even if it is the same.
+    const drawn = [JSON.stringify(carriage?.swept), materials, ...bulk]
     if (drawn.length === this.drawn.length && drawn.every((each, i) => each === this.drawn[i])) return
     this.drawn = drawn
     this.clear()

@@ -1,20 +1,9 @@
-import { Color } from 'three'
-import type { Verdict } from '../../../core/verdict/answer.ts'
+import type { Palette } from '../picture/colours.ts'
 
 /** Colours of the drawing, taken from the style sheet so that paper, ledger and drawing can never differ. */
-export interface Tones {
-  readonly paper: Color
-  readonly ink: Color
-  readonly keepOut: Color
-  readonly keepOutInk: Color
-  readonly part: Color
-  readonly partInk: Color
-  readonly verdict: Readonly<Record<Verdict, Color>>
-}
-
-export function tonesOf(element: Element): Tones {
+export function paletteOf(element: Element): Palette {
   const style = getComputedStyle(element)
-  const tone = (name: string) => new Color().setStyle(style.getPropertyValue(`--${name}`).trim() || '#888')
+  const tone = (name: string) => style.getPropertyValue(`--${name}`).trim() || '#888'
   return {
     paper: tone('paper-drawing'),
     ink: tone('ink'),
