@@ -46,6 +46,9 @@ const homes = {
   commander: /^app\/command\//,
 }
 
+/** Of what draws, in a worker of its own, the page knows the protocol and starts the worker. */
+const drawing = /^app\/window\/picture\/(?!(protocol|pictureWorker)\.ts$)/
+
 const isTest = (file) => /\.test\.tsx?$/.test(file)
 
 /**
@@ -86,6 +89,7 @@ function folderFault(file, target) {
   const from = placeOf(file)
   const to = placeOf(target)
   if (from.ranks === null) return null
+  if (drawing.test(target) && !file.startsWith('app/window/picture/')) return `${target} draws, and not in the page`
   // A test may look at anything its area may; it is no part of what is shipped.
   if (isTest(file)) return from.area === 'core' && to.area === 'app' ? `core may not import ${target}` : null
   if (to.ranks === null) {

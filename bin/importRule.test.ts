@@ -26,6 +26,11 @@ const sound: Record<string, string> = {
   'app/files/stl.ts': "import { box } from '../../core/shape/box.ts'\nexport const stl = box",
   'app/worker/worker.ts': "import { stl } from '../files/stl.ts'\nexport { stl }",
   'app/window/main.tsx': "import { useState } from 'react'\nexport const App = () => <p>{useState(0)[0]}</p>",
+  'app/window/easel.ts':
+    "import { solidName } from './picture/protocol.ts'\nexport { solidName }\nexport const worker = new Worker(new URL('./picture/pictureWorker.ts', import.meta.url))",
+  'app/window/picture/picture.ts': "import { Scene } from 'three'\nexport const scene = new Scene()",
+  'app/window/picture/pictureWorker.ts': "import { scene } from './picture.ts'\nexport { scene }",
+  'app/window/picture/protocol.ts': "export const solidName = 'lamp'",
   'app/command/cli.ts':
     "import { open } from '../files/disk.ts'\nimport { Command } from 'commander'\nexport { Command, open }",
   'app/main/main.ts': "import { app } from 'electron'\nexport { app }",
@@ -146,6 +151,18 @@ describe('the import rule', () => {
       'core/bay/read.ts',
       "import type { ReactNode } from 'react'\nexport type R = ReactNode",
       'react may not be imported here',
+    ],
+    [
+      'what draws in the page',
+      'app/window/main.tsx',
+      "import { scene } from './picture/picture.ts'\nexport { scene }",
+      'app/window/picture/picture.ts draws, and not in the page',
+    ],
+    [
+      'the library that draws in the page',
+      'app/window/main.tsx',
+      "import { Color } from 'three'\nexport { Color }",
+      'three may not be imported here',
     ],
     ['a library of the app in core', 'core/bay/read.ts', "export * from 'pdfmake'", 'core may not import pdfmake'],
     [

@@ -1,7 +1,6 @@
-import type { Role } from '../../../core/bay/schema.ts'
+import type { Hatch } from './protocol.ts'
 
-/** Hatches by what a solid is; the numbers are those of the shader below. */
-export type Hatch = Role | 'core' | 'plain' | 'overlap'
+/** The numbers are those of the shader below. */
 const hatchNumber: Record<Hatch, number> = {
   plain: 0,
   body: 1,

@@ -1,12 +1,8 @@
 import { DoubleSide, LineBasicMaterial, type Material, MeshBasicMaterial, ShaderMaterial, Vector3 } from 'three'
 import { LineMaterial } from 'three/addons/lines/LineMaterial.js'
-import { type Hatch, sectionVertex, surfaceFragment, surfaceVertex } from './hatch.ts'
+import { sectionVertex, surfaceFragment, surfaceVertex } from './hatch.ts'
+import type { Hatch, Worn } from './protocol.ts'
 import type { Tones } from './tones.ts'
-
-/** How much a solid stands out: 'faint' beside a chosen gap, 'ghost' when only its edges are wanted. */
-export type Worn = 'plain' | 'chosen' | 'faint' | 'ghost'
-/** 'gone': not seen at all. */
-export type Emphasis = Worn | 'gone'
 
 /** Opacities of fill, hatch, rim and edges. */
 type Look = readonly [fill: number, hatch: number, rim: number, edges: number]

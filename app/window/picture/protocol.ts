@@ -1,12 +1,10 @@
+import type { Role } from '../../../core/bay/schema.ts'
 import type { Vec3 } from '../../../core/shape/vec.ts'
 import type { Verdict } from '../../../core/verdict/answer.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
 import type { CutPlane } from '../seeing/cutPlane.ts'
 import type { Frame, Rig } from '../viewport/camera.ts'
 import type { Carriage } from '../viewport/carriage.ts'
-import type { Palette } from './colours.ts'
-import type { Hatch } from './hatch.ts'
-import type { Emphasis } from './materials.ts'
 
 /**
  * What the page asks of the worker that draws: no call of the page waits for the graphics. Calls are taken in the order
@@ -43,6 +41,13 @@ export interface SceneById {
   readonly other: readonly number[]
 }
 
+/** Hatches by what a solid is. */
+export type Hatch = Role | 'core' | 'plain' | 'overlap'
+/** How much a solid stands out: 'faint' beside a chosen gap, 'ghost' when only its edges are wanted. */
+export type Worn = 'plain' | 'chosen' | 'faint' | 'ghost'
+/** 'gone': not seen at all. */
+export type Emphasis = Worn | 'gone'
+
 export interface Look {
   readonly hatch: Hatch
   readonly emphasis: Emphasis
@@ -61,6 +66,20 @@ export interface OverlappingNames {
   readonly otherSide: DrawnSolid['side']
   readonly verdict: Verdict
 }
+
+/** A colour for each thing that is drawn. */
+export interface Colours<Colour> {
+  readonly paper: Colour
+  readonly ink: Colour
+  readonly keepOut: Colour
+  readonly keepOutInk: Colour
+  readonly part: Colour
+  readonly partInk: Colour
+  readonly verdict: Readonly<Record<Verdict, Colour>>
+}
+
+/** Colours as the style sheet writes them. */
+export type Palette = Colours<string>
 
 export interface Wish {
   readonly rig: Rig

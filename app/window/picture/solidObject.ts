@@ -3,8 +3,8 @@ import type { LineMaterial } from 'three/addons/lines/LineMaterial.js'
 import { LineSegments2 } from 'three/addons/lines/LineSegments2.js'
 import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js'
 import type { DrawnSolid, Surface } from '../../worker/protocol.ts'
-import type { Hatch } from './hatch.ts'
-import type { Body, Emphasis, Materials } from './materials.ts'
+import type { Body, Materials } from './materials.ts'
+import type { Emphasis, Hatch } from './protocol.ts'
 
 export function geometryOf({ positions, normals, triangles }: Surface): BufferGeometry {
   const geometry = new BufferGeometry()

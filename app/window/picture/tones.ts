@@ -1,5 +1,5 @@
 import { Color, ColorManagement } from 'three'
-import type { Colours, Palette } from './colours.ts'
+import type { Colours, Palette } from './protocol.ts'
 
 // Colours are given and wanted as the style sheet writes them.
 ColorManagement.enabled = false

@@ -86,8 +86,8 @@ export class Easel {
   }
 
   private heard(news: News): void {
-    if (news.kind === 'pace') return this.eye.setPace(news)
-    this.listener.lost(news.kind === 'lost')
+    if (news.kind === 'pace') this.eye.setPace(news)
+    else this.listener.lost(news.kind === 'lost')
     if (news.kind === 'back') this.changed()
   }
 

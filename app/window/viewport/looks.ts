@@ -1,9 +1,14 @@
 import type { Bay } from '../../../core/bay/schema.ts'
 import type { DrawnSolid } from '../../worker/protocol.ts'
 import { pipeOfPart } from '../ledger/names.ts'
-import type { Hatch } from '../picture/hatch.ts'
-import type { Emphasis } from '../picture/materials.ts'
-import { type Dress, type Look, type OverlappingNames, solidName } from '../picture/protocol.ts'
+import {
+  type Dress,
+  type Emphasis,
+  type Hatch,
+  type Look,
+  type OverlappingNames,
+  solidName,
+} from '../picture/protocol.ts'
 import { keysWith, leastGaps, lookOf, rolesOf } from '../seeing/shown.ts'
 import { isAway, tightestShown } from '../state/motion.ts'
 import { pipeIn, stageIn } from '../state/pipes.ts'

@@ -1,4 +1,4 @@
-import type { Palette } from '../picture/colours.ts'
+import type { Palette } from '../picture/protocol.ts'
 
 /** Colours of the drawing, taken from the style sheet so that paper, ledger and drawing can never differ. */
 export function paletteOf(element: Element): Palette {
