@@ -121,14 +121,14 @@ function useFlights(): void {
   const { room, eye } = useHere()
   useEffect(() => {
     let seen = 0
-    const fit = () => {
+    const lookAtAll = () => {
       const { opened, bounds } = room.scene.getState()
       if (opened === seen || !bounds) return
       seen = opened
       eye.fitAll(bounds)
     }
-    fit()
-    return room.scene.subscribe(fit)
+    lookAtAll()
+    return room.scene.subscribe(lookAtAll)
   }, [room, eye])
   useEffect(
     () =>
