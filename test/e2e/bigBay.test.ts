@@ -11,7 +11,7 @@ test('300 keep-outs and three million triangles: opened with progress, turned fr
   const path = writeBigBay(join(folder, 'big'))
   const { page, screenshot } = await openWindow({ bay: path })
   await page.getByRole('progressbar').first().waitFor()
-  await page.locator('.viewport:not([data-busy])').waitFor({ timeout: 60_000 })
+  await page.locator('.viewport-stand:not([data-busy])').waitFor({ timeout: 60_000 })
   await page.locator('.viewport-canvas').screenshot({ timeout: 60_000 })
   await page.locator(fresh).waitFor({ timeout: 60_000 })
   await expect.poll(() => page.locator('.drawn-note').textContent(), { timeout: 60_000 }).toMatch(/lighter copy/)

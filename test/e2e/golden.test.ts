@@ -18,6 +18,7 @@ async function atRest(page: Page): Promise<Buffer> {
   await page.mouse.move(0, 0)
   let before: Buffer = Buffer.alloc(0)
   for (let n = 0; n < 40; n++) {
+    await page.locator('.viewport-stand:not([data-busy])').waitFor({ state: 'attached' })
     const now = await page.screenshot({ mask: passing(page), maskColor: '#888888', animations: 'disabled' })
     if (now.equals(before)) return now
     before = now

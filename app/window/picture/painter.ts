@@ -19,7 +19,7 @@ export class Painter implements PictureDesk {
   private pace!: Pace
   private turns!: Turns
   private wish: Wish | null = null
-  private isDue = false
+  private next: Promise<void> | null = null
 
   start(canvas: OffscreenCanvas, palette: Palette, told: (news: News) => void): void {
     this.picture = new Picture(canvas, tonesOf(palette))
@@ -66,9 +66,9 @@ export class Painter implements PictureDesk {
     this.picture.carry(carriage)
   }
 
-  draw(wish: Wish): void {
+  draw(wish: Wish): Promise<void> {
     this.wish = wish
-    this.due()
+    return this.due()
   }
 
   async shot(wish: Wish): Promise<ImageBitmap | null> {
@@ -91,14 +91,14 @@ export class Painter implements PictureDesk {
     return solid && { side: solid.side, key: solid.key }
   }
 
-  private due(): void {
-    if (this.isDue) return
-    this.isDue = true
-    void this.turns.take(async () => {
+  private due(): Promise<void> {
+    this.next ??= this.turns.take(async () => {
       if (!this.picture.isReady) await this.picture.getReady()
-      this.isDue = false
+      this.next = null
       this.paint()
+      await this.picture.drawn()
     })
+    return this.next
   }
 
   private paint(): void {
@@ -112,7 +112,7 @@ export class Painter implements PictureDesk {
       picture.weight,
       moving,
       () => picture.drawn(),
-      () => this.due(),
+      () => void this.due(),
     )
   }
 }

@@ -22,8 +22,11 @@ export interface PictureDesk {
   cut(plane: CutPlane | null): void
   /** Puts the parts that move where they are on their way. */
   carry(carriage: Carriage | null): void
-  /** Draws the large drawing as soon as the graphics are free; of what is asked until then, the newest counts. */
-  draw(wish: Wish): void
+  /**
+   * Draws the large drawing as soon as the graphics are free; of what is asked until then, the newest counts. Resolves
+   * when it is drawn.
+   */
+  draw(wish: Wish): Promise<void>
   /** The large drawing in other pixels than the screen's; null where the graphics cannot draw so many. */
   shot(wish: Wish): Promise<ImageBitmap | null>
   /** A small drawing. @param ratio device pixels in one of the page */

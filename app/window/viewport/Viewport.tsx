@@ -46,6 +46,8 @@ export function Viewport() {
     const made = new Easel(canvas, room, eye, {
       changed: () => setNews((n) => n + 1),
       lost: (isLost) => setTrouble(isLost ? words.view.lost : null),
+      // Nothing of the page depends on it: it is for whoever waits for the drawing.
+      busy: (isBusy) => element.toggleAttribute('data-busy', isBusy),
     })
     made.ready.then(
       () => setEasel(made),
@@ -81,7 +83,7 @@ export function Viewport() {
   useFlights()
   const loaded = useWindow((state) => state.history !== null)
   return (
-    <section className="viewport" aria-label={words.view.label} data-busy={news === 0 || undefined}>
+    <section className="viewport" aria-label={words.view.label}>
       {/* A drawing that is steered by keys of its own: the role hands them through. */}
       <div
         ref={stand}

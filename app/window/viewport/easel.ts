@@ -17,6 +17,8 @@ export interface EaselListener {
   changed(): void
   /** The graphics were lost, or came back. */
   lost(isLost: boolean): void
+  /** Something that was asked for is not drawn yet, or all is. */
+  busy(isBusy: boolean): void
 }
 
 /**
@@ -36,6 +38,7 @@ export class Easel {
   private ends: readonly (() => void)[] = []
   private readonly carrier = new Carrier()
   private frame = 0
+  private open = 0
   private dressed = ''
   private cutKey = ''
 
@@ -47,7 +50,8 @@ export class Easel {
     this.listener = listener
     const surface = canvas.transferControlToOffscreen()
     const told = proxy((news: News) => this.heard(news))
-    this.ready = this.desk.start(transfer(surface, [surface]), paletteOf(canvas), told).then(() => this.begin())
+    const started = this.desk.start(transfer(surface, [surface]), paletteOf(canvas), told)
+    this.ready = this.awaited(started.then(() => this.begin()))
   }
 
   /** With all that has come to be meanwhile. */
@@ -60,6 +64,7 @@ export class Easel {
     ]
     eye.pictureOf = (view, times) => this.desk.shot(this.wish(view, times))
     const state = room.store.getState()
+    void this.desk.palette(paletteOf(this.canvas), this.dress(state))
     this.sceneChanged()
     this.carry(state)
     this.cut(state)
@@ -76,7 +81,7 @@ export class Easel {
 
   /** A small drawing as pixels. @param ratio device pixels in one of the page */
   small(rig: Rig, width: number, height: number, ratio: number): Promise<ImageData> {
-    return this.desk.small(rig, width, height, ratio)
+    return this.awaited(this.desk.small(rig, width, height, ratio))
   }
 
   /** What stands at a place of the large drawing, or null. */
@@ -97,7 +102,16 @@ export class Easel {
 
   private draw(): void {
     this.frame = 0
-    void this.desk.draw(this.wish(this.room.store.getState().view, Math.min(2, devicePixelRatio)))
+    void this.awaited(this.desk.draw(this.wish(this.room.store.getState().view, Math.min(2, devicePixelRatio))))
+  }
+
+  private async awaited<T>(answer: Promise<T>): Promise<T> {
+    if (this.open++ === 0) this.listener.busy(true)
+    try {
+      return await answer
+    } finally {
+      if (--this.open === 0) this.listener.busy(false)
+    }
   }
 
   private wish(view: ViewName, ratio: number): Wish {
