@@ -9,7 +9,7 @@ export interface SceneDesk {
 }
 
 /** So many bytes are copied without a pause: more would hold up the page. */
-const portion = 8e6
+const portion = 3e6
 
 /** Sends scenes to the worker that draws: each solid once, from then on its number. */
 export class ScenePost {
