@@ -60,7 +60,7 @@ async function opening(page: Page, address: string): Promise<Opening> {
   const begin = performance.now()
   await page.goto(address)
   const picture = page
-    .locator('.viewport:not([data-busy])')
+    .locator('.viewport-stand:not([data-busy])')
     .waitFor()
     .then(() => performance.now() - begin)
   const ledger = page

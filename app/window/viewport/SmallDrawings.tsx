@@ -97,7 +97,6 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
 
   useEffect(() => {
     const element = canvas.current
-    // Asking the page for its colours has it work out all its styles: not at every step of a drag.
     if (!element || !rig || held) return
     const size = candidate?.core
     const figure = (mm: number) =>
@@ -111,8 +110,8 @@ function SmallDrawing({ easel, view, news, width, height }: Props) {
       core,
       figures: size ? { depth: figure(size.depth), width: figure(size.width), height: figure(size.height) } : null,
       pair,
+      theme,
     })
-    void theme
   })
 
   return (

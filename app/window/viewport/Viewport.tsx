@@ -19,6 +19,24 @@ import { steer } from './pointer.ts'
 import { SmallDrawings } from './SmallDrawings.tsx'
 import { ViewTools } from './ViewTools.tsx'
 
+/** The same elements at all times: that the drawing is new draws none of them anew. */
+const layers = (
+  <>
+    <Overlay />
+    <PipeLayer />
+    <MarkLayer />
+    <HandleLayer />
+  </>
+)
+const bars = (
+  <>
+    <CandidateTabs />
+    <ViewTools />
+    <CutBar />
+  </>
+)
+const note = <DrawnNote />
+
 /** The drawing: one canvas that a worker draws on, with dimension, axes and small drawings over it. */
 export function Viewport() {
   const { room, eye } = useHere()
@@ -103,16 +121,11 @@ export function Viewport() {
           {trouble}
         </p>
       )}
-      {loaded && <Overlay />}
-      {loaded && <PipeLayer />}
-      {loaded && <MarkLayer />}
-      {loaded && <HandleLayer />}
+      {loaded && layers}
       <div ref={bar} className="drawing-bar">
-        {loaded && <CandidateTabs />}
-        {loaded && <ViewTools />}
-        {loaded && <CutBar />}
+        {loaded && bars}
       </div>
-      {loaded && <DrawnNote />}
+      {loaded && note}
       {loaded && easel && <SmallDrawings easel={easel} news={news} />}
     </section>
   )
