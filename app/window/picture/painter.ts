@@ -11,6 +11,8 @@ import { Turns } from './turns.ts'
 
 /** Pixels drawn for one of the page, while a drawing moves that is slow even when made from lighter copies. */
 const coarse = 0.5
+/** Without a graphics card a drawing takes all processors there are; after one, others are left that long at most, ms. */
+const breath = 200
 
 /** Draws what the page asks for, one drawing after the other. */
 export class Painter implements PictureDesk {
@@ -20,6 +22,10 @@ export class Painter implements PictureDesk {
   private turns!: Turns
   private wish: Wish | null = null
   private next: Promise<void> | null = null
+  /** Where it was looked from last. */
+  private looked = ''
+  /** Until then others come first. */
+  private free = 0
 
   start(canvas: OffscreenCanvas, palette: Palette, told: (news: News) => void): void {
     this.picture = new Picture(canvas, tonesOf(palette))
@@ -93,12 +99,23 @@ export class Painter implements PictureDesk {
 
   private due(): Promise<void> {
     this.next ??= this.turns.take(async () => {
+      await this.pause()
       if (!this.picture.isReady) await this.picture.getReady()
       this.next = null
+      const begin = performance.now()
       this.paint()
       await this.picture.drawn()
+      const now = performance.now()
+      this.free = now + Math.min(now - begin, breath)
     })
     return this.next
+  }
+
+  /** What changes while the eye stands still comes from those who compute: they are left as much time as a drawing takes. */
+  private async pause(): Promise<void> {
+    const looked = () => JSON.stringify(this.wish?.rig)
+    while (performance.now() < this.free && looked() === this.looked) await new Promise((done) => setTimeout(done, 4))
+    this.looked = looked()
   }
 
   private paint(): void {
