@@ -65,3 +65,14 @@ test('where there are no graphics at all the window says so, and the gaps are th
   expect(errors.filter((error) => !/WebGL context/.test(error))).toEqual([])
   errors.length = 0
 })
+
+test('a drawing whose program cannot be loaded is told in the same way', async () => {
+  const { page, errors } = await openWindow({ bay: 'assets/tarnbeck/tarnbeck.bay.json' })
+  await page.route(drawer, (route) => route.abort())
+  await page.reload()
+  await page.locator(fresh).waitFor()
+  expect(await page.getByRole('alert').textContent()).toMatch(/WebGL/)
+  // The browser tells its console of what it could not load.
+  expect(errors.filter((error) => !/Failed to load|ERR_FAILED/.test(error))).toEqual([])
+  errors.length = 0
+})

@@ -51,7 +51,11 @@ export class Easel {
     const surface = canvas.transferControlToOffscreen()
     const told = proxy((news: News) => this.heard(news))
     const started = this.desk.start(transfer(surface, [surface]), paletteOf(canvas), told)
-    this.ready = this.awaited(started.then(() => this.begin()))
+    // A worker that cannot even be loaded answers nothing.
+    const broken = new Promise<never>((_, fail) => {
+      this.worker.addEventListener('error', fail, { once: true })
+    })
+    this.ready = this.awaited(Promise.race([started, broken]).then(() => this.begin()))
   }
 
   /** With all that has come to be meanwhile. */
