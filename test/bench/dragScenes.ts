@@ -17,7 +17,7 @@ const frame = 16.7
 /**
  * What the worker computes at each step of a drag in the Tarnbeck bay: the whole candidate with its pipes going along, one
  * face of its core, one keep-out; each beside a ledger from nothing, which is what would be computed without a memory.
- * And a step taken back, to where the hand was five steps ago.
+ * And steps of several kinds taken back.
  */
 export async function dragScenes(root: URL): Promise<Scene[]> {
   const path = fileURLToPath(new URL('assets/tarnbeck/tarnbeck.bay.json', root))
@@ -52,6 +52,15 @@ export async function dragScenes(root: URL): Promise<Scene[]> {
     }
   }
   const history = new LedgerMemory()
+  const [first, ...others] = bay.candidates
+  const steps: Readonly<Record<string, Bay>> = {
+    'the candidate moved': whole[5],
+    'a face of the core pulled': face[5],
+    'a keep-out moved': can[5],
+    'a keep-out taken out': { ...bay, keepOuts: bay.keepOuts.slice(1) },
+    'every clearance changed': { ...bay, keepOuts: bay.keepOuts.map((item) => ({ ...item, clearance: 7 })) },
+    'pipes taken out': { ...bay, candidates: [{ ...first, pipes: [] }, ...others] },
+  }
   return [
     scene('drag of the whole candidate on Tarnbeck', whole, shakenCandidate, [
       { way: step, ms: frame },
@@ -61,10 +70,16 @@ export async function dragScenes(root: URL): Promise<Scene[]> {
     scene('drag of a keep-out on Tarnbeck', can, shakenCan, [{ way: step, ms: frame }]),
     {
       name: 'a step taken back on Tarnbeck',
-      inputs: 'to and fro between two places of the whole candidate, with the gaps of both remembered or not',
+      inputs: 'to and fro between the bay before and after it, with what the memory keeps of both',
       count: 2,
-      aims: [{ way: 'ledger of the bay from before', ms: 50, share: 0.95 }],
-      ways: [{ name: 'ledger of the bay from before', run: (i) => least(whole[i * 5], history) }],
+      aims: Object.keys(steps).map((name) => ({ way: name, ms: 50, share: 0.95 })),
+      ways: [
+        ...Object.entries(steps).map(([name, after]) => ({
+          name,
+          run: (i: number) => least(i % 2 ? after : bay, history),
+        })),
+        { name: fromNothing, baseline: true, run: () => least(bay) },
+      ],
     },
     {
       name: 'opening Tarnbeck to its first ledger',

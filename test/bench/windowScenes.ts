@@ -87,7 +87,7 @@ function openingScene(opened: readonly Opening[]): Scene {
     aims: [{ way: 'to the first full ledger', ms: 3000 }],
     ways: [
       told(
-        'to the first picture',
+        'until all of it is drawn, the small drawings too',
         opened.map(({ picture }) => picture),
       ),
       {
