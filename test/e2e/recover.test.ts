@@ -164,8 +164,8 @@ test('work that was done while the program was gone is kept by the browser, for 
   await page.getByRole('region', { name: 'Gap ledger' }).waitFor()
   await killed(first.child)
   await setDepth(page, '76')
-  const kept = () =>
-    page.evaluate(
+  const keptBy = (one: Page) =>
+    one.evaluate(
       () =>
         new Promise<number>((done, failed) => {
           const opening = indexedDB.open('gapwright', 1)
@@ -176,7 +176,7 @@ test('work that was done while the program was gone is kept by the browser, for 
           }
         }),
     )
-  await soon(kept).toBe(1)
+  await soon(() => keptBy(page)).toBe(1)
   const context = page.context()
   await page.close()
 
@@ -188,6 +188,8 @@ test('work that was done while the program was gone is kept by the browser, for 
   await next.getByText('unsaved', { exact: true }).waitFor()
   await next.keyboard.press('Control+s')
   await soon(() => onDisk().candidates[0].core.depth).toBe(76)
+  // What was kept is let go only when it lies in a safe place, which may be after it was saved.
+  await soon(() => keptBy(next)).toBe(0)
   await next.reload()
   await next.locator('.window:not([data-state=reading]):not([data-state=empty])').waitFor()
   expect(await offer(next).count()).toBe(0)
