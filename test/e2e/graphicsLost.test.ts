@@ -38,8 +38,9 @@ test('when the graphics are lost and come back, the drawing is the same as befor
   const clip = { ...frame, y: frame.y + 60, height: frame.height / 2 }
   const drawing = async () => (await page.screenshot({ clip })).toString('base64')
   let before = ''
-  // At rest: two looks in a row are the same.
+  // At rest: all of it is drawn, and two looks in a row are the same.
   const rests = async () => {
+    await page.locator('.viewport-stand:not([data-busy])').waitFor()
     const former = before
     before = await drawing()
     return before === former
