@@ -18,6 +18,8 @@ async function unlikeAtRest(page: Page, name: string): Promise<string | null> {
   await page.mouse.move(0, 0)
   let before: Buffer = Buffer.alloc(0)
   for (let n = 0; n < 40; n++) {
+    await page.waitForTimeout(150)
+    await page.locator('.viewport-stand:not([data-busy])').waitFor({ state: 'attached' })
     const now = await page.screenshot({ mask: passing(page), maskColor: '#888888', animations: 'disabled' })
     const isAtRest = now.equals(before)
     if (isAtRest || process.env.GAPWRIGHT_GOLDEN !== 'write') {
@@ -25,8 +27,6 @@ async function unlikeAtRest(page: Page, name: string): Promise<string | null> {
       if (isAtRest || unlike === null) return unlike
     }
     before = now
-    await page.waitForTimeout(300)
-    await page.locator('.viewport-stand:not([data-busy])').waitFor({ state: 'attached' })
   }
   throw new Error('the window does not come to rest')
 }
