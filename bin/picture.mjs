@@ -28,6 +28,7 @@ try {
   await page.getByText(/\d gaps in/).waitFor({ timeout: 60_000 })
   // The camera has settled a moment later.
   await page.waitForTimeout(1500)
+  await page.locator('.viewport-stand:not([data-busy])').waitFor()
   await page.screenshot({ path: join(root, 'docs', 'window.png') })
 } finally {
   await browser.close()
