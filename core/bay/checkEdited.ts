@@ -1,12 +1,10 @@
 import type { Outcome } from '../fault.ts'
 import { good } from '../fault.ts'
 import { viewOf } from './bayView.ts'
+import { meaningTroubles } from './meaning.ts'
 import { checkBay } from './read.ts'
 import { baySchema } from './schema.ts'
 import type { Bay } from './schema.ts'
-import { senseTroubles } from './sense.ts'
-import { outlineTroubles, shapeTroubles } from './shapeTroubles.ts'
-import { textTroubles } from './textSense.ts'
 
 /** Lists whose items are sound or not by themselves, whatever stands beside them. */
 const lists = ['keepOuts', 'openings', 'ports', 'fixings', 'candidates', 'benders'] as const
@@ -28,11 +26,7 @@ function isSoundBeside(after: Bay, before: Bay): boolean {
   if (lists.some((name) => (after[name]?.length ?? 0) > (before[name]?.length ?? 0))) return false
   const news = withoutKnown(after, before)
   return (
-    baySchema.safeParse(news).success &&
-    textTroubles(news).length === 0 &&
-    senseTroubles(viewOf(after, true)).length === 0 &&
-    viewOf(news, true).keepOuts.every((entry) => shapeTroubles(entry).length === 0) &&
-    viewOf(news, true).openings.every((entry) => outlineTroubles(entry).length === 0)
+    baySchema.safeParse(news).success && meaningTroubles(news, viewOf(news, true), viewOf(after, true)).length === 0
   )
 }
 

@@ -3,13 +3,11 @@ import type { Outcome } from '../fault.ts'
 import { viewOf } from './bayView.ts'
 import { jsonTroubles } from './jsonText.ts'
 import { bayLimits } from './limits.ts'
+import { meaningTroubles } from './meaning.ts'
 import { nearestName } from './nearest.ts'
 import { baySchema } from './schema.ts'
 import type { Bay } from './schema.ts'
 import { schemaTroubles } from './schemaTroubles.ts'
-import { senseTroubles } from './sense.ts'
-import { outlineTroubles, shapeTroubles } from './shapeTroubles.ts'
-import { textTroubles } from './textSense.ts'
 import { toFaults } from './trouble.ts'
 import type { Source, Trouble } from './trouble.ts'
 import { broughtUp, newestVersion } from './version/steps.ts'
@@ -52,14 +50,7 @@ function checked(value: unknown, source: Source, known: readonly Trouble[]): Out
   const said = new Set(known.map(({ path }) => path.join('/')))
   // A number that overflows is told as such, not also as one that is not finite.
   const fresh = ofSchema.filter(({ path }) => !said.has(path.join('/')))
-  const troubles = [
-    ...known,
-    ...fresh,
-    ...textTroubles(bay),
-    ...senseTroubles(view),
-    ...view.keepOuts.flatMap(shapeTroubles),
-    ...view.openings.flatMap(outlineTroubles),
-  ]
+  const troubles = [...known, ...fresh, ...meaningTroubles(bay, view, view)]
   if (troubles.length > 0) return bad(...toFaults(troubles, bay, source))
   return good(baySchema.parse(bay))
 }

@@ -15,7 +15,7 @@ import { Mark } from './VerdictCounts.tsx'
 
 /**
  * Every gap as a row, smallest margin first; only rows in sight are in the page. The list looks at nothing of the bay but
- * what its ledger is of: while something is dragged it may be a step behind, and the drawing need not wait for it.
+ * what its ledger is of: it may be a step behind what stands above it, and neither hand nor drawing need wait for it.
  */
 export const GapList = memo(function GapList({ kept }: { kept: KeptLedger }) {
   const { room } = useHere()
