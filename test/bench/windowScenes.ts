@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url'
 import { chromium, type Page } from 'playwright-core'
 import { startServer } from '../../app/serve/server.ts'
 import { findBrowser } from '../../bin/browser.mjs'
-import { browserFlags } from '../kit/browserFlags.ts'
+import { browserFlags, fresh } from '../kit/openedWindow.ts'
 import type { Scene, Way } from './scene.ts'
 
 /** What a person does in the window, each with a name of its own. */
@@ -14,7 +14,6 @@ type Doing = readonly [name: string, act: (page: Page) => Promise<void>]
 const openings = 3
 /** Work that follows an act by itself (drawings, searches) is over by then, ms. */
 const rest = 1200
-const fresh = '.window[data-state="fresh"]:not(:has(.rows[aria-busy="true"]))'
 
 /**
  * The window in a real browser that draws in software: how long it takes to open the Tarnbeck example, and the longest

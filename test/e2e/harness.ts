@@ -6,7 +6,9 @@ import { afterAll, expect, onTestFinished } from 'vitest'
 import { type LoopbackServer, startServer } from '../../app/serve/server.ts'
 import { findBrowser } from '../../bin/browser.mjs'
 import { dist, ensureBuilt, root } from '../../bin/build.mjs'
-import { browserFlags } from '../kit/browserFlags.ts'
+import { browserFlags } from '../kit/openedWindow.ts'
+
+export { fresh } from '../kit/openedWindow.ts'
 
 export interface WindowWanted {
   /** Bay to open at the start, from the project's folder; its folder is copied, so tests may save. */
@@ -26,9 +28,6 @@ export interface OpenWindow {
   /** Writes test-results/NAME.png and answers its path. */
   readonly screenshot: (name: string) => Promise<string>
 }
-
-/** The window when its ledger, and every row of it, belongs to the bay as it is now. */
-export const fresh = '.window[data-state="fresh"]:not(:has(.rows[aria-busy="true"]))'
 
 let browser: Browser | undefined
 afterAll(async () => {

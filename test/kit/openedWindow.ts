@@ -8,3 +8,6 @@ export const browserFlags = [
   '--enable-unsafe-swiftshader',
   '--ignore-gpu-blocklist',
 ]
+
+/** The window when its ledger, and every row of it, belongs to the bay as it is now. */
+export const fresh = '.window[data-state="fresh"]:not(:has(.rows[aria-busy="true"]))'
