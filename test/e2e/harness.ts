@@ -59,6 +59,8 @@ export async function openWindow({
     locale: 'en-GB',
   })
   const page = await context.newPage()
+  // Choosers are caught from the start: asked for with the key that opens one, the key can be the quicker of the two.
+  page.on('filechooser', () => {})
   const errors: string[] = []
   page.on('console', (message) => {
     if (message.type() === 'error') errors.push(message.text())
