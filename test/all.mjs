@@ -14,6 +14,7 @@ import { dist, root } from '../bin/build.mjs'
 const sum = { passed: 0, failed: 0, skipped: 0 }
 const failures = []
 const skips = []
+const secondTries = []
 
 const say = (line) => process.stdout.write(`${line}\n`)
 
@@ -65,9 +66,11 @@ function count({ testResults }) {
       sum.failed++
       failures.push(`${file} (could not be loaded, or its set-up failed)`)
     }
-    for (const { status, fullName } of assertionResults) {
-      if (status === 'passed') sum.passed++
-      else if (status === 'failed') {
+    for (const { status, fullName, failureMessages } of assertionResults) {
+      if (status === 'passed') {
+        sum.passed++
+        if (failureMessages.length > 0) secondTries.push(`${file}: ${fullName}\n    ${failureMessages[0]}`)
+      } else if (status === 'failed') {
         sum.failed++
         failures.push(`${file}: ${fullName}`)
       } else {
@@ -116,6 +119,7 @@ suites('unit, property and whole programs', ['unit', 'whole'], ['--maxWorkers=10
 suites('the window in a browser', ['e2e'])
 
 if (skips.length > 0) say(`\nSkipped:\n  ${skips.join('\n  ')}`)
+if (secondTries.length > 0) say(`\nPassed at the second try only; the first said:\n  ${secondTries.join('\n  ')}`)
 if (failures.length > 0) say(`\nFailed:\n  ${failures.join('\n  ')}`)
 say('')
 say(`${sum.passed} passed, ${sum.failed} failed, ${sum.skipped} skipped`)
