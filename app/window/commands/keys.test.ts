@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { commandFor, keyName } from './keys.ts'
 import { commands } from './list.ts'
+import { words } from '../words.ts'
 
 const press = (key: string, ...held: ('ctrl' | 'shift' | 'alt' | 'meta')[]) => ({
   key,
@@ -37,4 +38,9 @@ describe('keys', () => {
     expect(new Set(keys).size).toBe(keys.length)
     expect(new Set(commands.map(({ name }) => name)).size).toBe(commands.length)
   })
+})
+
+test('other words to search by belong to commands that there are', () => {
+  const names = new Set(commands.map(({ name }) => name))
+  expect(Object.keys(words.find.also).filter((name) => !names.has(name))).toEqual([])
 })

@@ -48,7 +48,7 @@ export function entriesIn(here: Here): Entry[] {
 }
 
 function commandEntries(here: Here): Entry[] {
-  const { off, kind } = words.find
+  const { off, kind, also } = words.find
   const why = (name: string): string => {
     if (name === 'undo' || name === 'redo' || name === 'compare') return off[name]
     if (!bayOf(here.room.store.getState())) return off.bay
@@ -62,6 +62,7 @@ function commandEntries(here: Here): Entry[] {
       kind: 'command',
       label,
       detail: kind.command,
+      also: also[name],
       key: keys[0],
       ...(enabled && !enabled(here) && { off: why(name) }),
       perform,

@@ -9,6 +9,8 @@ export interface Entry {
   readonly kind: FoundKind
   readonly label: string
   readonly detail: string
+  /** What else people call it. */
+  readonly also?: string
   /** Of commands: the key that does the same. */
   readonly key?: string
   /** Why it cannot be done now. */

@@ -32,6 +32,15 @@ describe('what a few typed words find', () => {
     ['crash xyzzy', []],
   ])('%s', (typed, found) => expect(names(typed)).toEqual(found))
 
+  test('other words for it are searched too, and count less than its name', () => {
+    const entries = [
+      { ...entry('Next text size', 'command'), also: 'letters font' },
+      entry('Letters of the plate', 'part'),
+    ]
+    expect(ranked(entries, 'letters').map(({ label }) => label)).toEqual(['Letters of the plate', 'Next text size'])
+    expect(ranked(entries, 'font size').map(({ label }) => label)).toEqual(['Next text size'])
+  })
+
   test('nothing typed finds everything, in the order given', () => {
     expect(names('')).toEqual(all.map(({ label }) => label))
     expect(names('  ')).toEqual(all.map(({ label }) => label))

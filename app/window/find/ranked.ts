@@ -2,6 +2,8 @@
 export interface Searched {
   readonly label: string
   readonly detail: string
+  /** Other words for it, which are not shown. */
+  readonly also?: string
 }
 
 /** Letters as they are compared: without case, accents and the dashes and dots between words. */
@@ -39,7 +41,7 @@ export function ranked<T extends Searched>(entries: readonly T[], typed: string)
   const wanted = wordsOf(typed)
   if (wanted.length === 0) return [...entries]
   const rated = entries.flatMap((entry, i) => {
-    const [name, beside] = [wordsOf(entry.label), wordsOf(entry.detail)]
+    const [name, beside] = [wordsOf(entry.label), wordsOf(`${entry.detail} ${entry.also ?? ''}`)]
     const marks = wanted.map((word) => met(word, name, beside))
     if (marks.includes(0)) return []
     // Of two names that hold all that was typed the one with less beside it is more likely meant.
