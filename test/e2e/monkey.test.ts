@@ -12,6 +12,8 @@ import { settled, stage } from './pipesStage.ts'
 const steps = 150
 const stages = ['Measure', 'Core', 'Gaps', 'Pipes', 'Seat']
 const typed = ['12', '120 mm', '4 3/4"', '26 3/8" - 12 mm', '-3', '0', '1e9', 'nonsense', '', '7,5', '90']
+/** What a step meant to reach can be covered, or gone with the step before: it is not waited for long. */
+const soon = { timeout: 400 }
 /** Searches take long, dialogs ask for files, and both are tested by themselves. */
 const left =
   /find|route|search|largest|best|prove|file|picture|export|compare|recompute|bring|play|look at|stock and tool/i
@@ -26,7 +28,7 @@ async function step(page: Page, random: Random): Promise<void> {
   const what = random.real(0, 1)
   if (what < 0.08) {
     const name = stage(page, random.pick(stages))
-    if ((await name.count()) > 0) await name.click()
+    if ((await name.count()) > 0) await name.click(soon)
     return
   }
   if (what < 0.2) {
@@ -36,15 +38,15 @@ async function step(page: Page, random: Random): Promise<void> {
   if (what < 0.6) {
     const field = await picked(sheet.getByRole('textbox').and(page.locator(':enabled')), random)
     if (!field) return
-    await field.fill(random.pick(typed), { timeout: 400 })
+    await field.fill(random.pick(typed), soon)
     await page.keyboard.press(random.pick(['Enter', 'Enter', 'Tab', 'ArrowUp', 'Escape']))
     return
   }
   const button = await picked(sheet.getByRole(random.pick(['button', 'button', 'switch'] as const)), random)
-  if (!button || !(await button.isEnabled())) return
-  const name = `${await button.getAttribute('aria-label')} ${await button.textContent()}`
+  if (!button || !(await button.isEnabled(soon))) return
+  const name = `${await button.getAttribute('aria-label', soon)} ${await button.textContent(soon)}`
   if (left.test(name)) return
-  await button.click({ timeout: 400 })
+  await button.click(soon)
 }
 
 describe('typed and pressed at random', () => {
