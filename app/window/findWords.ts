@@ -71,5 +71,5 @@ export const findWords = {
   candidateDetail: (litres: string, shown: boolean) => `core ${litres} L${shown ? ', shown now' : ''}`,
   gapOf: (other: string, part: string) => `${other} to ${part}`,
   gapDetail: (verdict: string, margin: string) => `${verdict}, margin ${margin}`,
-  keys: 'Up and Down choose, Enter does it, Escape closes.',
+  keys: 'Up and Down choose, Enter does it, Escape empties the field, then closes.',
 }

@@ -113,6 +113,9 @@ describe('the search field', () => {
     expect(await found(page).first().textContent()).toContain('nothing to redo')
     await page.keyboard.press('Enter')
     await page.getByText('Redo: nothing to redo.').waitFor()
+    // By a word that stands nowhere in its name.
+    await page.getByRole('searchbox').fill('letters')
+    await expect.poll(() => found(page).allTextContents()).toEqual([expect.stringMatching(/^Next text size.*L$/)])
     await page.getByRole('searchbox').fill('xyzzy')
     await page.getByText('Nothing here is called “xyzzy”.').waitFor()
     await page.keyboard.press('Escape')
