@@ -10,7 +10,7 @@ describe('what axe-core says of the window', () => {
     test(`nothing against it on any stage, ${dark ? 'dark' : 'light'}`, async () => {
       const { page } = await openWindow({ bay: 'assets/tarnbeck/tarnbeck.bay.json', dark })
       await settled(page)
-      if (dark) await page.keyboard.press('d')
+      expect(await page.locator('html').getAttribute('data-theme')).toBe(dark ? 'dark' : 'light')
       for (const name of stages) {
         await stage(page, name).click()
         await page.waitForTimeout(800)

@@ -113,7 +113,6 @@ test('adopting adds a candidate whose gaps clear, as one step; undo takes it out
 
 test('the table over stock depths, and one of its rows adopted', async () => {
   const { page, screenshot } = await opened({ dark: true })
-  await page.keyboard.press('d')
   await stage(page, 'Core').click()
   await found(page)
   await panel(page).getByRole('button', { name: 'Table over stock depths' }).click()

@@ -187,7 +187,6 @@ describe('the candidate by its handles', () => {
 
   test('by the tabulator key group after group, within a group by Control and arrows; in dark and narrow windows', async () => {
     const { page, screenshot } = await atStage('Core', { size: { width: 1000, height: 700 }, dark: true })
-    await page.keyboard.press('d')
     await grip(page, 'place').focus()
     const order: (string | null)[] = []
     for (let i = 0; i < 3; i++) {

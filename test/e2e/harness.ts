@@ -15,6 +15,7 @@ export interface WindowWanted {
   readonly bay?: string
   /** Inside of the window, CSS pixels; default 1440 × 900. */
   readonly size?: { readonly width: number; readonly height: number }
+  /** On dark paper, chosen in an earlier visit: the window does not ask the system. */
   readonly dark?: boolean
 }
 
@@ -54,10 +55,10 @@ export async function openWindow({
   const server = await startServer({ windowFolder: join(dist, 'window'), bay: bayPath ?? undefined, state })
   const context = await browser.newContext({
     viewport: { ...size },
-    colorScheme: dark ? 'dark' : 'light',
     acceptDownloads: true,
     locale: 'en-GB',
   })
+  if (dark) await context.addInitScript(() => localStorage.setItem('gapwright-theme', 'dark'))
   const page = await context.newPage()
   // Choosers are caught from the start: asked for with the key that opens one, the key can be the quicker of the two.
   page.on('filechooser', () => {})

@@ -117,7 +117,7 @@ describe('seeing', () => {
   })
 
   test('letters grow in window and drawing, and the drawing is still steered where the pointer is', async () => {
-    const { page, screenshot } = await openWindow({ bay: tarnbeck, dark: true })
+    const { page, screenshot } = await openWindow({ bay: tarnbeck })
     await settled(page)
     const height = async () => (await rows(page).first().boundingBox())?.height ?? 0
     const normal = await height()
